@@ -1,0 +1,18 @@
+# Finds the distribution's (or an SDK's) Emscripten toolchain file and makes linking independent of the caller's environment.
+find_program(EM_CONFIG em-config)
+if(DEFINED ENV{EMSDK} AND EXISTS "$ENV{EMSDK}/upstream/emscripten")
+  set(em_root "$ENV{EMSDK}/upstream/emscripten")
+elseif(EM_CONFIG)
+  execute_process(COMMAND ${EM_CONFIG} EMSCRIPTEN_ROOT OUTPUT_VARIABLE em_root OUTPUT_STRIP_TRAILING_WHITESPACE)
+else()
+  set(em_root /usr/share/emscripten)
+endif()
+if(NOT EXISTS "${em_root}/cmake/Modules/Platform/Emscripten.cmake")
+  message(FATAL_ERROR "Emscripten was not found (looked in ${em_root}). Install the package emscripten; web/serve does it.")
+endif()
+include("${em_root}/cmake/Modules/Platform/Emscripten.cmake")
+# A node that is not the distribution's does not look where the distribution puts the linker's JavaScript modules.
+if(EXISTS /usr/share/nodejs/acorn)
+  set(CMAKE_CXX_LINKER_LAUNCHER env NODE_PATH=/usr/share/nodejs)
+endif()
+set(CMAKE_TRY_COMPILE_TARGET_TYPE STATIC_LIBRARY)
