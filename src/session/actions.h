@@ -1,0 +1,104 @@
+// Everything a panel can wish for. Panels read the session and return wishes; nothing else
+// changes it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "align/plan.h"
+#include "dish/edit.h"
+#include "dish/ids.h"
+
+namespace session {
+
+enum class Stage { lay_out, mount, light, align };
+enum class Tint { plain, kind, power, tilt, travel };  ///< what the yard colours facets by
+enum class ThemeChoice { lamp, noon };
+
+namespace act {
+
+struct Change {  ///< an edit of the dish, one undo step (or part of the open one)
+  dish::Edit edit;
+};
+struct BeginDrag {
+  std::string title;
+};
+struct EndDrag {};
+struct CancelDrag {};
+struct Undo {};
+struct Redo {};
+
+struct GoToStage {
+  Stage stage;
+};
+struct Hover {
+  std::optional<dish::FacetId> facet;
+};
+struct Select {
+  std::optional<dish::FacetId> facet;
+  int screw = -1;  ///< 0..2, or -1 for none in particular
+};
+struct SelectNext {
+  int step = 1;  ///< +1 next facet, -1 the one before
+};
+
+struct SetTint {
+  Tint tint;
+};
+struct SetTheme {
+  ThemeChoice theme;
+};
+struct SetSide {
+  dish::Side side;  ///< where the person stands
+};
+struct SetExposure {
+  double stops = 0.0;
+};
+struct SetTrackingError {  ///< the sun the light is computed for
+  base::Vec2 error_rad{0.0, 0.0};
+};
+struct SetPlanRequest {  ///< convention, clicks, which common modes are left to the tracker
+  align::PlanRequest request;
+};
+struct SetRound {  ///< which logged round the corrections are read from
+  std::size_t round = 0;
+};
+struct SpotsFromLight {};  ///< practice: log a round with the spots the model itself shows
+struct TurnsDone {};       ///< the told turns were made: log them and move the as-built screws
+
+struct OpenDemo {
+  std::string name;
+};
+struct OpenBytes {  ///< a dish or a spots file, dropped, chosen or pasted
+  std::string name;
+  std::string bytes;
+};
+struct Save {};
+struct AskOpen {};
+struct ShareLink {};
+struct ExportSpots {};
+struct ExportTurns {};
+struct StartFullTrace {};
+struct CancelFullTrace {};
+struct DismissNotice {
+  std::size_t notice = 0;
+};
+struct ShowKeys {
+  bool show = true;
+};
+
+}  // namespace act
+
+using Action =
+    std::variant<act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
+                 act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint,
+                 act::SetTheme, act::SetSide, act::SetExposure, act::SetTrackingError,
+                 act::SetPlanRequest, act::SetRound, act::SpotsFromLight, act::TurnsDone,
+                 act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
+                 act::ExportSpots, act::ExportTurns, act::StartFullTrace, act::CancelFullTrace,
+                 act::DismissNotice, act::ShowKeys>;
+using Actions = std::vector<Action>;
+
+}  // namespace session

@@ -1,0 +1,127 @@
+// One sitting at the tool: the document, what is selected, what was derived from which revision,
+// and what the person should hear. Tested headless like the core; the page only shows it.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "adjusters/preset.h"
+#include "align/plan.h"
+#include "dish/checks.h"
+#include "optics/live.h"
+#include "optics/trace_result.h"
+#include "session/actions.h"
+#include "session/document.h"
+
+namespace session {
+
+/// A derived result and the revision it was made from. Stale when the document has moved on.
+template <class T>
+struct Derived {
+  std::optional<T> value;
+  base::Problems problems;       ///< why there is no value for this revision
+  std::uint64_t revision = 0;
+};
+
+/// A message for the person; stays until dismissed or replaced.
+struct Notice {
+  enum class Kind { note, warning, error } kind = Kind::note;
+  std::string title;
+  std::vector<std::string> lines;
+};
+
+struct Selection {
+  std::optional<dish::FacetId> hovered;
+  std::optional<dish::FacetId> selected;
+  int screw = -1;
+};
+
+struct Preferences {
+  ThemeChoice theme = ThemeChoice::lamp;
+  std::optional<dish::Side> side;  ///< asked once; absent until answered
+  Tint tint = Tint::plain;
+  double exposure_stops = 0.0;
+  bool keys_shown = false;
+};
+
+/// The full trace running in workers: parts asked for, done, and the merged result so far.
+struct FullTrace {
+  enum class State { none, running, done, cancelled, failed } state = State::none;
+  std::uint64_t revision = 0;
+  std::uint64_t first_job = 0;         ///< ids of its jobs: first_job .. first_job + parts - 1
+  std::size_t parts = 0;
+  std::size_t parts_done = 0;
+  std::vector<std::string> part_replies;
+  std::optional<optics::TraceResult> result;
+  base::Problems problems;
+};
+
+/// Work for the page's workers, as bytes that tasks/ understands.
+struct Job {
+  std::uint64_t id = 0;
+  std::string request;
+};
+
+/// Things only the page can do, taken by it after each round of actions.
+struct Outbox {
+  std::vector<Job> jobs;
+  std::vector<std::uint64_t> cancelled_jobs;
+  struct File {
+    std::string name;
+    std::string mime;
+    std::string bytes;
+  };
+  std::vector<File> saves;
+  std::optional<std::string> link;  ///< dish text to pack into a link
+  bool ask_open = false;
+};
+
+struct Session {
+  Document document;
+  Stage stage = Stage::align;
+  Selection selection;
+  Preferences preferences;
+  base::Vec2 tracking_error_rad{0.0, 0.0};
+  align::PlanRequest plan_request;
+  std::size_t round = 0;                              ///< index into dish.rounds
+
+  Derived<optics::LiveState> live;
+  Derived<std::vector<adjusters::FacetPreset>> presets;
+  Derived<align::Plan> plan;                          ///< empty while there is no round
+  Derived<std::vector<dish::Finding>> findings;
+  FullTrace full;
+
+  std::vector<Notice> notices;
+  Outbox outbox;
+  std::uint64_t next_job = 1;
+  std::array<bool, 3> hints_done{};                   ///< the first minute's three hints
+};
+
+/// A session on the demo every first visit opens.
+Session start_session();
+
+/// Carries out the wishes in order, then brings the derived results up to date. Never throws away
+/// the open dish on bad input: problems become a notice.
+void apply(Session& session, const Actions& actions);
+
+/// Called when the person has rested: asks for the full trace of the present revision.
+void rested(Session& session);
+
+/// A worker's answer. Late or cancelled replies are recognised and dropped.
+void accept_reply(Session& session, std::uint64_t job, const std::string& reply);
+
+/// The whole sitting as bytes for the browser's storage, and back. A broken one is a problem and
+/// leaves the session as it was.
+std::string to_storage(const Session& session);
+base::Result<Session> from_storage(const std::string& bytes);
+
+/// Names of the demo dishes, in the order of the menu.
+std::vector<std::string> demo_names();
+
+/// How many workers cut a full trace into parts; set by the page once.
+inline constexpr std::size_t k_trace_parts = 8;
+
+}  // namespace session
