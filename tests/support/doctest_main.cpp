@@ -7,9 +7,9 @@
 #include "support/figures.h"
 
 int main(int argc, char** argv) {
-    doctest::Context context(argc, argv);
-    const int failed = context.run();
-    if (context.shouldExit()) return failed;
-    const bool written = support::write_recorded_figures();
-    return written ? failed : 1;
+  doctest::Context context(argc, argv);
+  const int failed = context.run();
+  if (context.shouldExit()) return failed;
+  const bool written = support::write_recorded_figures();
+  return written ? failed : 1;
 }

@@ -10,37 +10,37 @@ namespace support {
 namespace {
 
 struct Store {
-    std::map<std::string, double> figures;
-    bool clash = false;
+  std::map<std::string, double> figures;
+  bool clash = false;
 };
 
 Store& store() {
-    static Store kept;
-    return kept;
+  static Store kept;
+  return kept;
 }
 
 }  // namespace
 
 void record_figure(const std::string& name, double value) {
-    const auto [place, fresh] = store().figures.emplace(name, value);
-    if (!fresh && place->second != value) {
-        std::fprintf(stderr, "figure \"%s\" was recorded twice: %.17g and %.17g\n", name.c_str(),
-                     place->second, value);
-        store().clash = true;
-    }
+  const auto [place, fresh] = store().figures.emplace(name, value);
+  if (!fresh && place->second != value) {
+    std::fprintf(stderr, "figure \"%s\" was recorded twice: %.17g and %.17g\n", name.c_str(),
+                 place->second, value);
+    store().clash = true;
+  }
 }
 
 bool write_recorded_figures() {
-    const char* path = std::getenv("FW_FIGURES");
-    if (path == nullptr || store().figures.empty()) return !store().clash;
-    std::FILE* file = std::fopen(path, "a");
-    if (file == nullptr) {
-        std::fprintf(stderr, "cannot write the figures file %s\n", path);
-        return false;
-    }
-    for (const auto& [name, value] : store().figures)
-        std::fprintf(file, "%s\t%.17g\n", name.c_str(), value);
-    return std::fclose(file) == 0 && !store().clash;
+  const char* path = std::getenv("FW_FIGURES");
+  if (path == nullptr || store().figures.empty()) return !store().clash;
+  std::FILE* file = std::fopen(path, "a");
+  if (file == nullptr) {
+    std::fprintf(stderr, "cannot write the figures file %s\n", path);
+    return false;
+  }
+  for (const auto& [name, value] : store().figures)
+    std::fprintf(file, "%s\t%.17g\n", name.c_str(), value);
+  return std::fclose(file) == 0 && !store().clash;
 }
 
 }  // namespace support
