@@ -29,4 +29,8 @@ base::Result<std::vector<adjusters::FacePose>> nominal_poses(const dish::Dish& d
 /// Pose of one facet as built: nominal, moved by its adjusters' displacements.
 base::Result<adjusters::FacePose> built_pose(const dish::Dish& dish, const dish::Facet& facet);
 
+/// The same from a nominal pose that is already known.
+base::Result<adjusters::FacePose> displaced(const dish::Dish& dish, const dish::Facet& facet,
+                                            const adjusters::FacePose& nominal);
+
 }  // namespace optics
