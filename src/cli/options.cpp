@@ -8,6 +8,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "base/closest.h"
+
 namespace cli {
 namespace {
 
@@ -20,29 +22,9 @@ const Option* find_option(const std::vector<Option>& options, const std::string&
 base::Problem unknown_option(const std::string& name, const std::vector<Option>& options) {
   std::vector<std::string> names;
   for (const Option& option : options) names.push_back(option.name);
-  const std::optional<std::string> near = closest(name, names);
+  const std::optional<std::string> near = base::closest(name, names);
   return {name, "there is no such option",
           near ? fmt::format("perhaps {}", *near) : "one that --help lists"};
-}
-
-/// Changes between two words: letters changed, added, dropped, or two neighbours swapped.
-std::size_t distance(const std::string& a, const std::string& b) {
-  std::vector<std::size_t> older;
-  std::vector<std::size_t> above(b.size() + 1);
-  for (std::size_t j = 0; j <= b.size(); ++j) above[j] = j;
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::vector<std::size_t> row(b.size() + 1, i);
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t change = above[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
-      row[j] = std::min({change, above[j] + 1, row[j - 1] + 1});
-      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
-        row[j] = std::min(row[j], older[j - 2] + 1);
-      }
-    }
-    older = std::move(above);
-    above = std::move(row);
-  }
-  return above[b.size()];
 }
 
 std::string limits_text(Limits limits) {
@@ -175,25 +157,10 @@ base::Result<std::optional<std::string>> word_of(const Given& given, const std::
   const std::optional<std::string> text = given.text(name);
   if (!text) return std::optional<std::string>();
   if (std::find(allowed.begin(), allowed.end(), *text) != allowed.end()) return text;
-  const std::optional<std::string> near = closest(*text, allowed);
+  const std::optional<std::string> near = base::closest(*text, allowed);
   std::string expected = fmt::format("one of {}", fmt::join(allowed, ", "));
   if (near) expected += fmt::format(" (perhaps {})", *near);
   return base::Problem{name, *text, expected};
-}
-
-std::optional<std::string> closest(const std::string& word, const std::vector<std::string>& known) {
-  constexpr std::size_t k_longest = 64;  // a longer word is no slip of the finger
-  if (word.size() > k_longest) return std::nullopt;
-  std::optional<std::string> best;
-  std::size_t least = std::max<std::size_t>(1, word.size() / 3);
-  for (const std::string& candidate : known) {
-    const std::size_t changes = distance(word, candidate);
-    if (changes < least || (changes == least && !best)) {
-      least = changes;
-      best = candidate;
-    }
-  }
-  return best;
 }
 
 std::string help_lines(const std::vector<Option>& options) {

@@ -64,10 +64,6 @@ base::Result<std::optional<std::string>> word_of(const Given& given, const std::
 /// A whole text as a decimal number with point; nothing when it is not one or not finite.
 std::optional<double> parse_number(std::string_view text);
 
-/// The word of `known` with the fewest changed, added, dropped or swapped letters, when that is
-/// at most a third of the word's length (but one is always forgiven); else nothing.
-std::optional<std::string> closest(const std::string& word, const std::vector<std::string>& known);
-
 /// "--name ARG   help" lines, wrapped at 100 columns.
 std::string help_lines(const std::vector<Option>& options);
 
