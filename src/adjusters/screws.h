@@ -13,9 +13,10 @@ namespace adjusters {
 /// Where a facet's three screws stand and move. Heights are measured from the bracket's reference
 /// plane along its axis, positive toward the sun.
 struct Bracket {
-  base::Pose dish_from_bracket;          ///< z is the axis the screws move along
-  std::array<base::Vec2, 3> seats_m{};   ///< (X, Y) of each screw on the bracket
-  double face_offset_m = 0.0;            ///< ball plane to reflecting face, along the normal
+  base::Pose dish_from_bracket;         ///< z is the axis the screws move along
+  std::array<base::Vec2, 3> seats_m{};  ///< (X, Y) of each screw on the bracket
+  double face_offset_m = 0.0;           ///< ball plane to reflecting face, along the normal
+  base::Vec2 foot_m{0.0, 0.0};          ///< (X, Y) under the face's centre, where it stays
 };
 
 /// Position and tilt of a facet: the reflecting face's centre and its unit normal.
@@ -34,16 +35,22 @@ struct ScrewPlane {
 };
 
 /// Bracket of a facet whose nominal face pose is `nominal`. Uses the facet's own bracket when it
-/// has one, else the mount's lie and standoff. Problems: no mount, not three adjusters, the three
-/// in a line (lever under 1 % of their spread), zero pitch; each names the facet.
+/// has one, else the mount's lie and standoff. The face's centre keeps its place over the bracket:
+/// `foot_m` is where the nominal centre, less the face offset along the normal, stands.
+/// Problems: no mount, not three adjusters, the three in a line (lever under 1 % of their spread),
+/// zero pitch, a bracket of its own that has no axis or faces away; each names the facet.
 base::Result<Bracket> bracket_of(const dish::Facet& facet, const dish::Mount* mount,
                                  const FacePose& nominal);
 
+/// h = height0 + alpha X + beta Y through the three ends; exact for any finite tilt.
 ScrewPlane plane_through(const Bracket& bracket, const Heights& heights_m);
+
+/// n = Rb (-alpha, -beta, 1) / sqrt(1 + alpha^2 + beta^2); the centre stands over the foot.
 FacePose pose_from_plane(const Bracket& bracket, const ScrewPlane& plane);
 FacePose pose_from_heights(const Bracket& bracket, const Heights& heights_m);
 
-/// Heights that give a face pose. The normal must lean less than 90 degrees from the axis.
+/// h_k = [(C - t n - B0).n - X_k bx.n - Y_k by.n] / (a.n) for a face pose (C, n). The normal must
+/// lean less than 90 degrees from the axis.
 Heights heights_from_pose(const Bracket& bracket, const FacePose& pose);
 
 /// Slopes (alpha, beta) of a normal in the bracket's frame.
