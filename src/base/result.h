@@ -33,22 +33,22 @@ class [[nodiscard]] Result {
   Result(T value) : content_(std::move(value)) {}
   Result(Problem problem) : content_(Problems{std::move(problem)}) {}
   Result(Problems problems) : content_(std::move(problems)) {
-    CHECK(!std::get<Problems>(content_).empty(), "a failed result names at least one problem");
+    BASE_CHECK(!std::get<Problems>(content_).empty(), "a failed result names at least one problem");
   }
 
   [[nodiscard]] bool ok() const { return std::holds_alternative<T>(content_); }
   explicit operator bool() const { return ok(); }
 
   [[nodiscard]] const T& value() const& {
-    CHECK(ok(), "a value is only taken from a result that is ok");
+    BASE_CHECK(ok(), "a value is only taken from a result that is ok");
     return std::get<T>(content_);
   }
   [[nodiscard]] T&& value() && {
-    CHECK(ok(), "a value is only taken from a result that is ok");
+    BASE_CHECK(ok(), "a value is only taken from a result that is ok");
     return std::get<T>(std::move(content_));
   }
   [[nodiscard]] const Problems& problems() const {
-    CHECK(!ok(), "problems are only taken from a result that failed");
+    BASE_CHECK(!ok(), "problems are only taken from a result that failed");
     return std::get<Problems>(content_);
   }
 
