@@ -15,6 +15,7 @@
 #include "optics/trace_result.h"
 #include "session/actions.h"
 #include "session/document.h"
+#include "session/touched.h"
 
 namespace session {
 
@@ -59,6 +60,14 @@ struct FullTrace {
   base::Problems problems;
 };
 
+/// How one facet stands, as the screen needs it.
+struct Stance {
+  adjusters::FacePose nominal;
+  adjusters::FacePose built;        ///< as its adjusters stand now
+  double tilt_rad = 0.0;            ///< between the two normals, >= 0
+  double travel_left_m = 0.0;       ///< the least any screw has left either way; negative: beyond
+};
+
 /// Work for the page's workers, as bytes that tasks/ understands.
 struct Job {
   std::uint64_t id = 0;
@@ -90,6 +99,7 @@ struct Session {
 
   Derived<optics::LiveState> live;
   Derived<std::vector<adjusters::FacetPreset>> presets;
+  Derived<std::vector<Stance>> stances;               ///< in the dish's order
   Derived<align::Plan> plan;                          ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
   FullTrace full;
@@ -98,6 +108,7 @@ struct Session {
   Outbox outbox;
   std::uint64_t next_job = 1;
   std::array<bool, 3> hints_done{};                   ///< the first minute's three hints
+  Pending pending;                                    ///< what derived results must catch up with
 };
 
 /// A session on the demo every first visit opens.
@@ -113,6 +124,9 @@ void rested(Session& session);
 /// A worker's answer. Late or cancelled replies are recognised and dropped.
 void accept_reply(Session& session, std::uint64_t job, const std::string& reply);
 
+/// A worker that broke down over a job, with one sentence about it.
+void accept_failure(Session& session, std::uint64_t job, const std::string& sentence);
+
 /// The whole sitting as bytes for the browser's storage, and back. A broken one is a problem and
 /// leaves the session as it was.
 std::string to_storage(const Session& session);
@@ -121,7 +135,8 @@ base::Result<Session> from_storage(const std::string& bytes);
 /// Names of the demo dishes, in the order of the menu.
 std::vector<std::string> demo_names();
 
-/// How many workers cut a full trace into parts; set by the page once.
+/// Parts that a full trace is cut into, whatever the number of workers, and rays in all of them.
 inline constexpr std::size_t k_trace_parts = 8;
+inline constexpr std::uint64_t k_full_trace_rays = 2'000'000;
 
 }  // namespace session
