@@ -23,19 +23,19 @@ struct FacetSpot {
   double plane_W = 0.0;
   double receiver_W = 0.0;
   base::Vec2 centroid_m{0.0, 0.0};
-  base::Vec2 chief_m{0.0, 0.0};          ///< where the centre ray lands
+  base::Vec2 chief_m{0.0, 0.0};  ///< where the centre ray lands
   bool chief_lands = false;
   std::array<double, 3> covariance_m2{0.0, 0.0, 0.0};  ///< right-right, right-up, up-up
-  std::vector<base::Vec3> chief_path;    ///< sun side, facet, [secondary,] end; dish frame
-  std::vector<float> cells_W;            ///< map_cells^2, its share of the map
-  Ledger ledger;                         ///< its own watts; incident, gaps and cosine left 0
+  std::vector<base::Vec3> chief_path;  ///< sun side, facet, [secondary,] end; dish frame
+  std::vector<float> cells_W;          ///< map_cells^2, its share of the map
+  Ledger ledger;                       ///< its own watts; incident, gaps and cosine left 0
 };
 
 struct LiveState {
   LiveSettings settings;
-  base::Pose dish_from_board;            ///< x right, y up, z lit normal of the receiver's plane
-  std::vector<FacetSpot> spots;          ///< in the dish's order
-  TraceResult figures;                   ///< rays = 0, standard error 0
+  base::Pose dish_from_board;    ///< x right, y up, z lit normal of the receiver's plane
+  std::vector<FacetSpot> spots;  ///< in the dish's order
+  TraceResult figures;           ///< rays = 0, standard error 0
 };
 
 /// Everything from scratch.

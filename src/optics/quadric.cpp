@@ -17,7 +17,8 @@ Quadric conic_quadric(double curvature_per_m, double conic_constant) {
   return s;
 }
 
-Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m, double meridian_rad) {
+Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m,
+                                    const base::Vec2& meridian) {
   CHECK(focal_length_m != 0.0, "a parent paraboloid has a focal length");
   const double tan_i = off_axis_m / (2.0 * focal_length_m);
   const double cos_i = 1.0 / std::sqrt(1.0 + tan_i * tan_i);
@@ -28,8 +29,8 @@ Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m, do
   const double tn = -scale * sin_i * cos_i;
   const double nn = scale * sin_i * sin_i;
   // Turn about the normal so that the meridian stands at its angle from u.
-  const double c = std::cos(meridian_rad);
-  const double m = std::sin(meridian_rad);
+  const double c = meridian.x;
+  const double m = meridian.y;
   Quadric s;
   s.uu = tt * c * c + scale * m * m;
   s.vv = tt * m * m + scale * c * c;

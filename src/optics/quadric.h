@@ -32,12 +32,13 @@ Quadric flat_quadric();
 /// K < -1 hyperboloid, -1 paraboloid, -1..0 ellipsoid, 0 sphere.
 Quadric conic_quadric(double curvature_per_m, double conic_constant);
 
-/// A piece of the paraboloid z = r^2/4f whose centre lies `off_axis_m` from its axis; the direction
-/// away from the axis makes `meridian_rad` with u.
+/// A piece of the paraboloid z = r^2/4f whose centre lies `off_axis_m` from its axis; `meridian` is
+/// the unit direction (u, v) away from the axis.
 /// Derived: with tan i = r/2f the parent diag(d, d, 0), d = 1/2f, turned by i and divided by the
 /// length 1/cos i of its gradient is cos(i) d [[cos^2, 0, -sin cos], [0, 1, 0], [-sin cos, 0,
 /// sin^2]], so the curvatures are cos^3(i)/2f along the meridian and cos(i)/2f across it.
-Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m, double meridian_rad);
+Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m,
+                                    const base::Vec2& meridian);
 
 /// Height w over (u, v), on the sheet of the origin; NaN where the surface does not reach.
 /// w = c / (-b + sqrt(b^2 - a c)) of a w^2 + 2 b w + c = 0, which keeps all digits as a -> 0; the

@@ -12,12 +12,12 @@
 namespace optics {
 
 struct TraceSettings {
-  std::uint64_t rays = 1'000'000;            ///< wanted; rounded up to whole chunks
+  std::uint64_t rays = 1'000'000;  ///< wanted; rounded up to whole chunks
   std::uint64_t seed = 1;
-  base::Vec2 tracking_error_rad{0.0, 0.0};   ///< tilts the sun from +z
-  int map_cells = 128;                       ///< along the longer side, 8..1024
-  double map_width_m = 0.0;                  ///< 0: 1.6 times the receiver's longer side
-  int workers = 1;                           ///< native threads; results do not depend on it
+  base::Vec2 tracking_error_rad{0.0, 0.0};  ///< tilts the sun from +z
+  int map_cells = 128;                      ///< along the longer side, 8..1024
+  double map_width_m = 0.0;                 ///< 0: 1.6 times the receiver's longer side
+  int workers = 1;                          ///< native threads; results do not depend on it
   std::size_t only_facet = static_cast<std::size_t>(-1);  ///< trace one facet alone
 };
 

@@ -1,0 +1,282 @@
+// From the document to flat arrays, with every problem named at its place.
+#include "optics/scene.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/elementary.h"
+#include "base/units.h"
+#include "optics/canting.h"
+#include "optics/facet_surface.h"
+#include "optics/neighbours.h"
+
+namespace optics {
+namespace {
+
+using base::Problem;
+using base::Problems;
+using base::Result;
+using base::Vec2;
+using base::Vec3;
+
+double sine(double radians) { return base::sincos_turns(radians / (2.0 * base::k_pi)).sin; }
+
+/// Sphere around the glass: about the mean of points on its edge and its centre.
+Sphere bounds_of(const SceneFacet& facet, const Edge& edge) {
+  std::vector<Vec3> points;
+  for (const Vec2& p : boundary(edge, 32)) {
+    points.emplace_back(p.x, p.y, sag(facet.surface, p.x, p.y));
+  }
+  double low = 0.0;
+  double high = 0.0;
+  for (const Vec3& p : points) {
+    low = std::min(low, p.z);
+    high = std::max(high, p.z);
+  }
+  // The glass stays between the tangent plane and its edge; a round edge bulges between points.
+  const Vec3 centre{0.0, 0.0, 0.5 * (low + high)};
+  const double depth = 0.5 * (high - low);
+  const double radius = std::hypot(1.001 * edge.bounding_radius_m, 1.02 * depth + 1e-6);
+  return {base::point_to_outer(facet.dish_from_facet, centre), radius};
+}
+
+/// Adds the facets, their edges and all their problems.
+class FacetMaker {
+ public:
+  FacetMaker(const dish::Dish& dish, Scene& scene, Problems& problems)
+      : dish_(dish), scene_(scene), problems_(problems) {}
+
+  void make_all(const std::vector<adjusters::FacePose>& nominal) {
+    make_edges();
+    if (!problems_.empty()) return;
+    scene_.facets.reserve(dish_.facets.size());
+    for (std::size_t k = 0; k < dish_.facets.size(); ++k) make_one(dish_.facets[k], nominal[k]);
+  }
+
+ private:
+  void make_edges() {
+    for (const dish::FacetType& type : dish_.facet_types) {
+      auto edge = make_edge(type.outline, "facet_types/" + type.name.text + "/outline");
+      if (edge) {
+        scene_.edges.push_back(std::move(edge).value());
+      } else {
+        problems_.insert(problems_.end(), edge.problems().begin(), edge.problems().end());
+      }
+    }
+  }
+
+  void make_one(const dish::Facet& facet, const adjusters::FacePose& nominal) {
+    const std::string place = "facets/" + facet.id.text;
+    const dish::FacetType* type = dish::find_facet_type(dish_, facet.type);
+    if (type == nullptr) {
+      problems_.push_back({place + "/type", facet.type.text, "the name of a facet type"});
+      return;
+    }
+    const auto built = displaced(dish_, facet, nominal);
+    if (!built) {
+      problems_.insert(problems_.end(), built.problems().begin(), built.problems().end());
+      return;
+    }
+    SceneFacet made;
+    made.id = facet.id;
+    made.dish_from_facet = {built.value().centre,
+                            base::frame_of_normal(built.value().normal, facet.clocking_rad)};
+    made.surface = facet_quadric(type->surface, facet, nominal.normal);
+    made.edge = static_cast<std::uint32_t>(type - dish_.facet_types.data());
+    made.reflectance = type->reflectance;
+    made.slope_error_rad = type->slope_error_rad;
+    made.specularity_error_rad = type->specularity_error_rad;
+    if (glm::dot(built.value().normal, scene_.sun) <= 0.01) {
+      problems_.push_back({place, "it faces away from the sun",
+                           "a normal within 89 degrees of the direction to the sun"});
+      return;
+    }
+    const Edge& edge = scene_.edges[made.edge];
+    for (const Vec2& p : boundary(edge, 32)) {
+      if (std::isfinite(sag(made.surface, p.x, p.y))) continue;
+      problems_.push_back({"facet_types/" + type->name.text + "/surface",
+                           "its surface ends within its outline", "a flatter surface"});
+      return;
+    }
+    made.bounds = bounds_of(made, edge);
+    scene_.facets.push_back(std::move(made));
+  }
+
+  const dish::Dish& dish_;
+  Scene& scene_;
+  Problems& problems_;
+};
+
+void make_receiver(const dish::Dish& dish, Scene& scene, Problems& problems) {
+  const dish::Receiver& receiver = dish.receiver;
+  if (!(glm::length(receiver.lit_normal) > 1e-9)) {
+    problems.push_back({"receiver/lit_normal", "no direction", "a direction"});
+    return;
+  }
+  SceneReceiver& made = scene.receiver;
+  made.dish_from_board = receiver_pose(receiver);
+  made.absorptance = receiver.absorptance;
+  if (const auto* disc = std::get_if<dish::DiscReceiver>(&receiver.shape)) {
+    made.is_round = true;
+    made.half_m = Vec2(0.5 * disc->diameter_m);
+    made.area_m2 = base::k_pi * made.half_m.x * made.half_m.x;
+  } else {
+    const auto& rectangle = std::get<dish::RectangleReceiver>(receiver.shape);
+    made.is_round = false;
+    made.half_m = {0.5 * rectangle.width_m, 0.5 * rectangle.height_m};
+    made.area_m2 = rectangle.width_m * rectangle.height_m;
+  }
+  made.longer_side_m = 2.0 * std::max(made.half_m.x, made.half_m.y);
+  const double least = std::min(made.half_m.x, made.half_m.y);
+  if (!(least > 0.0)) {
+    problems.push_back({"receiver/shape", fmt::format("{} m", 2.0 * least), "a size above zero"});
+    return;
+  }
+  if (receiver.shades) {
+    scene.receiver_shades = true;
+    scene.obstacles.push_back(plate_obstacle(made.dish_from_board, made.is_round, made.half_m));
+  }
+}
+
+/// The last mirror must lie before the receiver's lit side, or nothing can ever land on it.
+void check_receiver_is_lit(const Scene& scene, Problems& problems) {
+  const base::Pose& board = scene.receiver.dish_from_board;
+  const auto height = [&](const Vec3& point) { return base::point_to_inner(board, point).z; };
+  if (scene.secondary) {
+    const base::Pose& mirror = scene.secondary->dish_from_secondary;
+    const bool is_before = height(mirror.origin) > 0.0;
+    const bool is_seen = glm::dot(board.origin - mirror.origin, mirror.z()) > 0.0;
+    if (!is_before || !is_seen) {
+      problems.push_back({"receiver",
+                          is_before ? "it stands behind the secondary"
+                                    : "its lit side faces away from the secondary",
+                          "a place and side that the secondary can light"});
+    }
+    return;
+  }
+  const bool any = std::any_of(scene.facets.begin(), scene.facets.end(), [&](const auto& facet) {
+    return height(facet.dish_from_facet.origin) > 0.0;
+  });
+  if (!any) {
+    problems.push_back({"receiver/lit_normal", "its lit side faces away from every facet",
+                        "a side that the facets can light"});
+  }
+}
+
+void make_secondary(const dish::Dish& dish, Scene& scene, Problems& problems) {
+  if (!dish.secondary) return;
+  auto made = secondary_mirror(*dish.secondary);
+  if (!made) {
+    problems.insert(problems.end(), made.problems().begin(), made.problems().end());
+    return;
+  }
+  scene.secondary = std::move(made).value();
+  const SecondaryMirror& mirror = *scene.secondary;
+  if (mirror.dish_from_secondary.z().z > -0.02) {
+    problems.push_back({"secondary/tilt_mrad", "it stands edge-on to the facets",
+                        "a mirror side that faces the facets"});
+  }
+  const double depth = sag(mirror.surface, mirror.rim_radius_m, 0.0);
+  const Vec3 middle{0.0, 0.0, 0.5 * depth};
+  scene.secondary_bounds = {base::point_to_outer(mirror.dish_from_secondary, middle),
+                            std::hypot(mirror.rim_radius_m, 0.5 * depth) * (1.0 + 1e-9)};
+}
+
+void measure_aperture(Scene& scene) {
+  std::vector<Vec2> outline;
+  scene.mirror_area_m2 = 0.0;
+  for (const SceneFacet& facet : scene.facets) {
+    std::vector<Vec2> own;
+    const Edge& edge = scene.edges[facet.edge];
+    // A polygon through 360 points of a circle loses 5e-5 of its area: widen it to the same area.
+    const double step = 2.0 * base::k_pi / 360.0;
+    const bool is_disc = edge.kind == Edge::Kind::ring && edge.opening_turns >= 1.0;
+    const double widening = is_disc ? std::sqrt(step / sine(step)) : 1.0;
+    for (const Vec2& on_edge : boundary(edge, 360)) {
+      const Vec2 p = widening * on_edge;
+      const Vec3 point =
+          base::point_to_outer(facet.dish_from_facet, {p.x, p.y, sag(facet.surface, p.x, p.y)});
+      own.emplace_back(point.x, point.y);
+    }
+    // Area of the projected outline: half the sum of cross products around it.
+    double doubled = 0.0;
+    for (std::size_t k = 0; k < own.size(); ++k) {
+      const Vec2& a = own[k];
+      const Vec2& b = own[(k + 1) % own.size()];
+      doubled += a.x * b.y - a.y * b.x;
+    }
+    scene.mirror_area_m2 += 0.5 * std::abs(doubled);
+    outline.insert(outline.end(), own.begin(), own.end());
+  }
+  scene.gross_aperture_m2 = convex_hull_area(std::move(outline));
+}
+
+}  // namespace
+
+Vec3 sun_direction(const Vec2& tracking_error_rad) {
+  const double angle = std::sqrt(glm::dot(tracking_error_rad, tracking_error_rad));
+  if (angle == 0.0) return {0.0, 0.0, 1.0};
+  const auto [s, c] = base::sincos_turns(angle / (2.0 * base::k_pi));
+  return {tracking_error_rad.x / angle * s, tracking_error_rad.y / angle * s, c};
+}
+
+base::Pose receiver_pose(const dish::Receiver& receiver) {
+  return {receiver.centre_m, base::frame_of_board(base::unit(receiver.lit_normal), receiver.up)};
+}
+
+Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options) {
+  Scene scene;
+  Problems problems;
+  if (dish.facets.empty()) return Problem{"facets", "none", "at least one facet"};
+  scene.sun = sun_direction(options.tracking_error_rad);
+  scene.dish_from_sun = base::frame_of_normal(scene.sun);
+  scene.sun_sine = sine(dish.sun.half_angle_rad);
+  scene.dni_W_m2 = dish.sun.dni_W_m2;
+
+  make_secondary(dish, scene, problems);
+  make_receiver(dish, scene, problems);
+  if (!problems.empty()) return problems;
+  const auto nominal = nominal_poses(dish);
+  if (!nominal) return nominal.problems();
+  FacetMaker(dish, scene, problems).make_all(nominal.value());
+  if (!problems.empty()) return problems;
+  for (const dish::Blocker& blocker : dish.blockers) {
+    auto obstacle = make_obstacle(blocker);
+    if (obstacle) {
+      scene.obstacles.push_back(std::move(obstacle).value());
+    } else {
+      problems.push_back(obstacle.problems().front());
+    }
+  }
+  check_receiver_is_lit(scene, problems);
+  if (!problems.empty()) return problems;
+  measure_aperture(scene);
+  find_candidates(scene, options.cull);
+  return scene;
+}
+
+bool is_stopped_by(const Scene& scene, std::uint32_t code, const Vec3& origin,
+                   const Vec3& direction, double least, double most) {
+  if (code == scene.secondary_code()) {
+    return is_stopped_by(*scene.secondary, origin, direction, least, most);
+  }
+  if (code >= scene.facets.size()) {
+    return is_stopped_by(scene.obstacles[code - scene.facets.size()], origin, direction, least,
+                         most);
+  }
+  const SceneFacet& facet = scene.facets[code];
+  if (!meets(facet.bounds, origin, direction)) return false;
+  const Vec3 o = base::point_to_inner(facet.dish_from_facet, origin);
+  const Vec3 d = base::direction_to_inner(facet.dish_from_facet, direction);
+  const Hits hits = intersect(facet.surface, o, d);
+  for (int k = 0; k < hits.count; ++k) {
+    const double distance = hits.distance[static_cast<std::size_t>(k)];
+    if (!(distance > least && distance < most)) continue;
+    if (is_inside(scene.edges[facet.edge], o.x + distance * d.x, o.y + distance * d.y)) return true;
+  }
+  return false;
+}
+
+}  // namespace optics

@@ -1,0 +1,188 @@
+// Counting light in cells and reading figures from the cells.
+#include "optics/spot_grid.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace optics {
+namespace {
+
+using base::Vec2;
+using base::Vec3;
+
+/// Share of each cell near the middle one that a disc about the middle covers; by 16 x 16 points.
+struct DiscKernel {
+  int reach = 0;
+  std::vector<double> cover;
+  double sum = 0.0;
+
+  DiscKernel(double radius_m, double cell_m) : reach(static_cast<int>(radius_m / cell_m + 0.5)) {
+    const double limit = radius_m / cell_m * (radius_m / cell_m);
+    for (int row = -reach; row <= reach; ++row) {
+      for (int column = -reach; column <= reach; ++column) {
+        int inside = 0;
+        for (int k = 0; k < 256; ++k) {
+          const double x = column + (k % 16 + 0.5) / 16.0 - 0.5;
+          const double y = row + (k / 16 + 0.5) / 16.0 - 0.5;
+          if (x * x + y * y <= limit) ++inside;
+        }
+        cover.push_back(inside / 256.0);
+        sum += cover.back();
+      }
+    }
+  }
+};
+
+double disc_sum(const PlaneLight& light, const DiscKernel& kernel, int column, int row) {
+  double sum = 0.0;
+  std::size_t k = 0;
+  for (int r = row - kernel.reach; r <= row + kernel.reach; ++r) {
+    for (int c = column - kernel.reach; c <= column + kernel.reach; ++c, ++k) {
+      if (r < 0 || c < 0 || r >= light.cells || c >= light.cells) continue;
+      sum += kernel.cover[k] * light.watts[static_cast<std::size_t>(r * light.cells + c)];
+    }
+  }
+  return sum;
+}
+
+/// A histogram of light over radius: even steps to a limit, then single points.
+struct RadialLight {
+  std::vector<double> steps;
+  double step_m = 0.0;
+  std::vector<Vec2> beyond;  ///< (radius, watts)
+
+  void add(double radius, double watts) {
+    const double place = radius / step_m;
+    if (place < static_cast<double>(steps.size())) {
+      steps[static_cast<std::size_t>(place)] += watts;
+    } else {
+      beyond.emplace_back(radius, watts);
+    }
+  }
+
+  [[nodiscard]] double radius_of(double wanted) const {
+    double before = 0.0;
+    for (std::size_t k = 0; k < steps.size(); ++k) {
+      if (before + steps[k] >= wanted && steps[k] > 0.0) {
+        // Light is even over area within a step.
+        const double a = static_cast<double>(k) * step_m;
+        const double b = a + step_m;
+        return std::sqrt(a * a + (wanted - before) / steps[k] * (b * b - a * a));
+      }
+      before += steps[k];
+    }
+    for (const Vec2& point : beyond) {
+      before += point.y;
+      if (before >= wanted) return point.x;
+    }
+    return beyond.empty() ? static_cast<double>(steps.size()) * step_m : beyond.back().x;
+  }
+};
+
+/// Index of a coordinate in a grid of `cells` over [-width/2, width/2], or -1 outside.
+int cell_index(double coordinate, double width_m, int cells) {
+  const double place = (coordinate / width_m + 0.5) * cells;
+  return place >= 0.0 && place < cells ? static_cast<int>(place) : -1;
+}
+
+}  // namespace
+
+double map_width(double wanted_m, double longer_side_m) {
+  return wanted_m > 0.0 ? wanted_m : 1.6 * longer_side_m;
+}
+
+double peak_flux(const PlaneLight& light, double longer_side_m) {
+  const double cell = light.width_m / light.cells;
+  const DiscKernel kernel(std::max(0.025 * longer_side_m, 0.75 * cell), cell);
+  double best = 0.0;
+  for (int row = 0; row < light.cells; ++row) {
+    for (int column = 0; column < light.cells; ++column) {
+      if (light.watts[static_cast<std::size_t>(row * light.cells + column)] <= 0.0) continue;
+      best = std::max(best, disc_sum(light, kernel, column, row));
+    }
+  }
+  return best / (kernel.sum * cell * cell);
+}
+
+std::array<double, 3> encircled_radii(const PlaneLight& light, const Vec2& centre, double total_W,
+                                      const std::array<double, 3>& shares) {
+  const double cell = light.width_m / light.cells;
+  RadialLight radial;
+  radial.step_m = cell / 16.0;
+  radial.steps.assign(static_cast<std::size_t>(light.cells) * 16, 0.0);
+  for (int row = 0; row < light.cells; ++row) {
+    for (int column = 0; column < light.cells; ++column) {
+      const double watts = light.watts[static_cast<std::size_t>(row * light.cells + column)];
+      if (watts == 0.0) continue;
+      for (int k = 0; k < 16; ++k) {
+        const double x = (column + (k % 4 + 0.5) / 4.0) * cell - 0.5 * light.width_m - centre.x;
+        const double y = (row + (k / 4 + 0.5) / 4.0) * cell - 0.5 * light.width_m - centre.y;
+        radial.add(std::sqrt(x * x + y * y), watts / 16.0);
+      }
+    }
+  }
+  for (const Vec3& point : light.outside) {
+    const double x = point.x - centre.x;
+    const double y = point.y - centre.y;
+    radial.add(std::sqrt(x * x + y * y), point.z);
+  }
+  std::sort(radial.beyond.begin(), radial.beyond.end(),
+            [](const Vec2& a, const Vec2& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+  std::array<double, 3> radii{};
+  for (std::size_t k = 0; k < 3; ++k) radii[k] = radial.radius_of(shares[k] * total_W);
+  return radii;
+}
+
+SpotCount::SpotCount(double width_m)
+    : width_m_(width_m),
+      fine_(std::size_t{k_fine} * k_fine, 0),
+      coarse_(std::size_t{k_frames} * k_coarse * k_coarse, 0) {}
+
+void SpotCount::add(const Vec2& board, std::int64_t light) {
+  const int column = cell_index(board.x, width_m_, k_fine);
+  const int row = cell_index(board.y, width_m_, k_fine);
+  if (column >= 0 && row >= 0) {
+    fine_[static_cast<std::size_t>(row * k_fine + column)] += light;
+    return;
+  }
+  double width = width_m_;
+  for (int frame = 0; frame < k_frames; ++frame) {
+    width *= 2.0;
+    int c = cell_index(board.x, width, k_coarse);
+    int r = cell_index(board.y, width, k_coarse);
+    if (frame + 1 == k_frames) {  // beyond the last frame its edge takes the rest
+      c = c >= 0 ? c : (board.x < 0.0 ? 0 : k_coarse - 1);
+      r = r >= 0 ? r : (board.y < 0.0 ? 0 : k_coarse - 1);
+    }
+    if (c < 0 || r < 0) continue;
+    coarse_[static_cast<std::size_t>((frame * k_coarse + r) * k_coarse + c)] += light;
+    return;
+  }
+}
+
+void SpotCount::add(const SpotCount& other) {
+  for (std::size_t k = 0; k < fine_.size(); ++k) fine_[k] += other.fine_[k];
+  for (std::size_t k = 0; k < coarse_.size(); ++k) coarse_[k] += other.coarse_[k];
+}
+
+PlaneLight SpotCount::in_watts(double watts_per_unit) const {
+  PlaneLight light{.cells = k_fine, .width_m = width_m_, .watts = {}, .outside = {}};
+  light.watts.reserve(fine_.size());
+  for (const std::int64_t one : fine_) {
+    light.watts.push_back(static_cast<double>(one) * watts_per_unit);
+  }
+  double width = width_m_;
+  for (int frame = 0; frame < k_frames; ++frame) {
+    width *= 2.0;
+    for (int k = 0; k < k_coarse * k_coarse; ++k) {
+      const std::int64_t one = coarse_[static_cast<std::size_t>(frame * k_coarse * k_coarse + k)];
+      if (one == 0) continue;
+      light.outside.emplace_back(((k % k_coarse + 0.5) / k_coarse - 0.5) * width,
+                                 ((k / k_coarse + 0.5) / k_coarse - 0.5) * width,
+                                 static_cast<double>(one) * watts_per_unit);
+    }
+  }
+  return light;
+}
+
+}  // namespace optics

@@ -1,0 +1,66 @@
+// Light on the receiver's plane in square cells, near the receiver finely and far off coarsely, and
+// what is read from it: peak, encircled radii, the map.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "base/vec.h"
+#include "optics/trace_result.h"
+
+namespace optics {
+
+/// Watts on the plane: a fine square grid about the receiver's centre and, for what lands outside
+/// it, points or small cells that carry watts.
+struct PlaneLight {
+  int cells = 0;  ///< along each side of the square
+  double width_m = 0.0;
+  std::vector<double> watts;        ///< cells * cells, row 0 at the bottom
+  std::vector<base::Vec3> outside;  ///< (right, up, watts)
+};
+
+/// Width of the square that a map covers: 1.6 times the receiver's longer side unless told.
+double map_width(double wanted_m, double longer_side_m);
+
+/// Greatest mean flux over a disc, W/m2, with the cells cut by its edge counted in part. The disc's
+/// radius is 2.5 % of the receiver's longer side, or 0.75 of a cell where that is more: one cell of
+/// a counted map would be read too high by its noise.
+double peak_flux(const PlaneLight& light, double longer_side_m);
+
+/// Radii about `centre` that hold the given shares of `total_W`. Each cell's light is spread over
+/// its area by 4 x 4 points, so the radius of a spot many cells wide is good to about
+/// cell^2 / (24 radius). Beyond the last light the farthest point is answered.
+std::array<double, 3> encircled_radii(const PlaneLight& light, const base::Vec2& centre,
+                                      double total_W, const std::array<double, 3>& shares);
+
+/// The same counted in whole numbers while a trace runs, so that the order of adding never
+/// matters: the fine grid, then frames of a coarse grid, each twice as wide as the one before.
+class SpotCount {
+ public:
+  static constexpr int k_fine = 256;
+  static constexpr int k_coarse = 32;
+  static constexpr int k_frames = 16;
+
+  SpotCount() = default;
+  explicit SpotCount(double width_m);
+
+  void add(const base::Vec2& board, std::int64_t light);
+  void add(const SpotCount& other);
+  [[nodiscard]] PlaneLight in_watts(double watts_per_unit) const;
+
+  /// The counts as they are, for sending from one worker to another: the fine grid's cells, then
+  /// all coarse ones.
+  [[nodiscard]] std::vector<std::int64_t> counts() const;
+  /// Takes counts back. Problem-free only for as many as `counts` gives.
+  void set_counts(const std::vector<std::int64_t>& counts);
+  static constexpr std::size_t k_counts =
+      std::size_t{k_fine} * k_fine + std::size_t{k_frames} * k_coarse * k_coarse;
+
+ private:
+  double width_m_ = 0.0;
+  std::vector<std::int64_t> fine_;
+  std::vector<std::int64_t> coarse_;  ///< k_frames grids
+};
+
+}  // namespace optics
