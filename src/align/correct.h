@@ -62,7 +62,9 @@ struct Correction {
   PistonChoice piston;
   double residual_rad = 0.0;                  ///< tilt left after whole clicks
   std::optional<base::Vec2> residual_spot_m;  ///< the spot's offset then, same light and board
-  double stop_threshold_m = 0.0;              ///< a spot error below this is better left alone
+  /// Rms tilt to expect when the told clicks are made, with the noise of reading and turning.
+  double expected_rad = 0.0;
+  double stop_threshold_m = 0.0;  ///< a spot error below this is better left alone
   Verdict verdict = Verdict::turn;
   std::string verdict_text;  ///< one sentence or two
 };

@@ -6,8 +6,6 @@
 #include <Eigen/Dense>
 #include <cmath>
 
-#include "base/check.h"
-
 namespace align {
 namespace {
 
@@ -105,10 +103,10 @@ base::Result<Homography> homography_through(const std::vector<MarkPair>& marks) 
   return result;
 }
 
-Vec2 to_board(const Homography& homography, const Vec2& image_px) {
+std::optional<Vec2> to_board(const Homography& homography, const Vec2& image_px) {
   const base::Vec3 p = homography.board_from_image * base::Vec3(image_px, 1.0);
-  CHECK(p.z != 0.0, "a place in the picture of a board does not lie on its horizon");
-  return {p.x / p.z, p.y / p.z};
+  if (p.z == 0.0) return std::nullopt;
+  return Vec2{p.x / p.z, p.y / p.z};
 }
 
 }  // namespace align

@@ -1,6 +1,7 @@
 // From a photograph of a flat board to places on the board: the projective map through marks.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "base/result.h"
@@ -26,7 +27,7 @@ struct Homography {
 /// (numbered the wrong way round), a horizon that runs between the marks.
 base::Result<Homography> homography_through(const std::vector<MarkPair>& marks);
 
-/// A place in the image to its place on the board. The place must not lie on the horizon.
-base::Vec2 to_board(const Homography& homography, const base::Vec2& image_px);
+/// A place in the image to its place on the board; nothing for a place on the board's horizon.
+std::optional<base::Vec2> to_board(const Homography& homography, const base::Vec2& image_px);
 
 }  // namespace align

@@ -1,0 +1,274 @@
+// From exact planes to told clicks, with their noise and a verdict.
+#include "align/correct.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "align/facet_setup.h"
+#include "align/solve.h"
+#include "base/check.h"
+#include "base/units.h"
+
+namespace align {
+namespace {
+
+using adjusters::FacePose;
+using adjusters::Heights;
+using base::Result;
+using base::Vec2;
+using base::Vec3;
+
+constexpr double k_probe_m = 1e-6;  ///< for derivatives: small against spots, large against 1e-12
+
+double angle_between(const Vec3& a, const Vec3& b) {
+  return std::atan2(glm::length(glm::cross(a, b)), glm::dot(a, b));
+}
+
+/// Everything one correction needs, gathered.
+struct Work {
+  FacetSetup setup;
+  Sighting sighting;
+  Vec2 seen_m{0.0, 0.0};
+  CorrectionRequest request;
+  SolveRequest solve;
+  Planes planes;
+  int clicks_per_turn = 12;
+  std::array<int, 3> clicks{};
+  Heights after_m{};  ///< displacements from nominal
+};
+
+Result<Vec2> mark_of(const Work& work, const FacePose& pose) {
+  const auto mark = expected_mark(*work.setup.dish, *work.setup.facet, pose, work.sighting);
+  if (!mark) return mark.problems();
+  return mark.value().board_m;
+}
+
+/// Derivatives of the exact rises by where the spot was seen (columns right, up).
+struct Sensitivity {
+  std::array<Vec2, 3> rise_per_spot{};
+  double tilt_per_spot = 0.0;  ///< rad of tilt (rms of both axes) per m of spot sigma
+};
+
+Result<Sensitivity> sensitivity_of(const Work& work) {
+  Sensitivity sensitivity;
+  double squares = 0.0;
+  for (int axis = 0; axis < 2; ++axis) {
+    Vec2 step{0.0, 0.0};
+    step[axis] = k_probe_m;
+    double per_step = 1.0 / k_probe_m;
+    auto moved = solve_planes(work.setup, work.sighting, work.seen_m + step, work.solve);
+    if (!moved) {
+      // At the edge of what can be solved the other side serves.
+      moved = solve_planes(work.setup, work.sighting, work.seen_m - step, work.solve);
+      per_step = -per_step;
+    }
+    if (!moved) return moved.problems();
+    for (std::size_t k = 0; k < 3; ++k) {
+      sensitivity.rise_per_spot[k][axis] =
+          (moved.value().rise_m[k] - work.planes.rise_m[k]) * per_step;
+    }
+    const double tilt =
+        angle_between(moved.value().actual.normal, work.planes.actual.normal) * per_step;
+    squares += tilt * tilt;
+  }
+  sensitivity.tilt_per_spot = std::sqrt(squares);
+  return sensitivity;
+}
+
+void round_clicks(Work& work) {
+  adjusters::ClickQuestion question{.bracket = work.setup.bracket,
+                                    .rise_per_turn_m = work.setup.rise_per_turn_m,
+                                    .rise_m = work.planes.rise_m,
+                                    .range = work.setup.range,
+                                    .clicks_per_turn = work.clicks_per_turn};
+  for (std::size_t k = 0; k < 3; ++k) {
+    question.now_m[k] = work.planes.now_m[k] - work.setup.nominal_heights_m[k];
+  }
+  work.clicks = adjusters::round_to_clicks(question).clicks;
+  for (std::size_t k = 0; k < 3; ++k) {
+    work.after_m[k] =
+        question.now_m[k] + work.clicks[k] * work.setup.rise_per_turn_m[k] / work.clicks_per_turn;
+  }
+}
+
+ScrewCorrection screw_of(const Work& work, const Sensitivity& sensitivity, std::size_t k) {
+  const dish::Adjuster& adjuster = work.setup.mount->adjusters[k];
+  const double rise = work.setup.rise_per_turn_m[k];
+  const double after = work.after_m[k];
+  const adjusters::FinishQuestion finish{.adjuster = &adjuster,
+                                         .spring = work.setup.spring,
+                                         .backlash_turns = work.setup.mount->backlash_turns,
+                                         .clicks = work.clicks[k],
+                                         .clicks_per_turn = work.clicks_per_turn,
+                                         .after_m = after};
+  return {.label = adjuster.label,
+          .now_m = work.planes.now_m[k] - work.setup.nominal_heights_m[k],
+          .displacement_m = work.planes.rise_m[k],
+          .turns = work.planes.rise_m[k] / rise,
+          .sigma_turns = glm::length(sensitivity.rise_per_spot[k]) * work.request.spot_sigma_m /
+                         std::abs(rise),
+          .clicks = work.clicks[k],
+          .clicks_per_turn = work.clicks_per_turn,
+          .after_m = after,
+          .seen_from = adjuster.turned_from,
+          .direction = adjusters::turn_text(work.clicks[k], work.clicks_per_turn,
+                                            adjuster.turned_from, adjuster.turned_from),
+          .finish = adjusters::finish_of(finish),
+          .travel_left = adjusters::travel_left(adjuster, work.setup.spring, after),
+          .spring_after = adjusters::spring_at(work.setup.spring, after),
+          .turns_from_nominal = after / rise};
+}
+
+/// Rotation from the desired to the actual normal, about the facet's own x and y.
+Vec2 tilt_error(const Work& work) {
+  const Vec3 axis = glm::cross(work.planes.desired.normal, work.planes.actual.normal);
+  const double sine = glm::length(axis);
+  if (sine == 0.0) return {0.0, 0.0};
+  const double angle = angle_between(work.planes.desired.normal, work.planes.actual.normal);
+  const base::Mat3 frame =
+      base::frame_of_normal(work.setup.nominal.normal, work.setup.facet->clocking_rad);
+  return angle / sine * Vec2(glm::dot(axis, frame[0]), glm::dot(axis, frame[1]));
+}
+
+/// What the hands' own error does: to the tilt, and to the spot (rms per axis), when the screws
+/// that are told to turn are turned.
+struct HandNoise {
+  double tilt_rad = 0.0;
+  double spot_m = 0.0;
+};
+
+HandNoise hand_noise(const Work& work, const FacePose& after) {
+  const auto still = mark_of(work, after);
+  double tilt_squares = 0.0;
+  double spot_squares = 0.0;
+  for (std::size_t k = 0; k < 3; ++k) {
+    if (work.clicks[k] == 0) continue;
+    auto displacement = work.after_m;
+    displacement[k] += k_probe_m;
+    const FacePose probe =
+        pose_at(work.setup, work.setup.heights_at(displacement), work.solve.pivot);
+    const double turned_m = work.request.turn_sigma_turns * work.setup.rise_per_turn_m[k];
+    const double tilt = angle_between(probe.normal, after.normal) / k_probe_m * turned_m;
+    tilt_squares += tilt * tilt;
+    const auto mark = mark_of(work, probe);
+    if (!still || !mark) continue;
+    const double shift = glm::distance(mark.value(), still.value()) / k_probe_m * turned_m;
+    spot_squares += shift * shift;
+  }
+  return {std::sqrt(tilt_squares), std::sqrt(0.5 * spot_squares)};
+}
+
+/// Residual after the told clicks, and the stop rule's threshold.
+base::Problems judge(const Work& work, const Sensitivity& sensitivity, Correction& correction) {
+  const FacePose after = pose_at(work.setup, work.setup.heights_at(work.after_m), work.solve.pivot);
+  const auto wanted = desired_normal(*work.setup.dish, *work.setup.facet, after.centre);
+  if (!wanted) return wanted.problems();
+  correction.residual_rad = angle_between(after.normal, wanted.value());
+  const auto mark = mark_of(work, after);
+  const auto aim = mark_of(work, {after.centre, wanted.value()});
+  if (mark && aim) correction.residual_spot_m = mark.value() - aim.value();
+
+  const HandNoise hands = hand_noise(work, after);
+  const double spot = work.request.spot_sigma_m;
+  correction.stop_threshold_m = std::sqrt(4.0 * spot * spot + 2.0 * hands.spot_m * hands.spot_m);
+  correction.expected_rad =
+      std::sqrt(std::pow(correction.residual_rad, 2) + std::pow(hands.tilt_rad, 2) +
+                std::pow(sensitivity.tilt_per_spot * spot, 2));
+  return {};
+}
+
+void pass_verdict(const Work& work, Correction& correction) {
+  const double off = base::mrad_from_rad(glm::length(correction.tilt_error_rad));
+  const auto turning =
+      std::count_if(work.clicks.begin(), work.clicks.end(), [](int clicks) { return clicks != 0; });
+  const auto& feasible = correction.piston.feasible;
+  if (feasible.least > feasible.most) {
+    correction.verdict = Verdict::out_of_range;
+    correction.verdict_text =
+        fmt::format("{:.1f} mrad off, and out of reach. {}", off, correction.piston.unmet);
+  } else if (turning == 0) {
+    correction.verdict = Verdict::leave;
+    correction.verdict_text =
+        fmt::format("{:.1f} mrad off: less than a click can mend. Leave it alone.", off);
+  } else if (glm::length(correction.spot_error_m) <= correction.stop_threshold_m) {
+    correction.verdict = Verdict::leave;
+    correction.verdict_text = fmt::format(
+        "{:.1f} mrad off, which is within what reading and turning can do. Leave it alone.", off);
+  } else {
+    correction.verdict = Verdict::turn;
+    correction.verdict_text =
+        fmt::format("{:.1f} mrad off: turn {} screw{}; {:.1f} mrad should be left.", off, turning,
+                    turning == 1 ? "" : "s", base::mrad_from_rad(correction.residual_rad));
+    if (!correction.piston.unmet.empty()) {
+      correction.verdict_text += " " + correction.piston.unmet;
+    }
+  }
+}
+
+Result<Work> prepare(const dish::Dish& dish, const dish::Facet& facet, const Sighting& sighting,
+                     const Vec2& seen_m, const CorrectionRequest& request) {
+  auto setup = set_up(dish, facet);
+  if (!setup) return setup.problems();
+  Work work{.setup = std::move(setup).value(),
+            .sighting = sighting,
+            .seen_m = seen_m,
+            .request = request,
+            .solve = {.piston = request.piston, .pivot = request.pivot}};
+  if (request.piston == Piston::hold_screw) {
+    const auto held = find_screw(work.setup, request.held_screw);
+    if (!held) return held.problems();
+    work.solve.held = held.value();
+  }
+  work.clicks_per_turn = request.clicks_per_turn.value_or(work.setup.mount->clicks_per_turn);
+  if (work.clicks_per_turn < 1) {
+    return base::Problem{"facets/" + facet.id.text,
+                         fmt::format("{} clicks per turn", work.clicks_per_turn),
+                         "at least one click per turn"};
+  }
+  const auto planes = solve_planes(work.setup, sighting, seen_m, work.solve);
+  if (!planes) return planes.problems();
+  work.planes = planes.value();
+  return work;
+}
+
+}  // namespace
+
+Result<Correction> correct(const dish::Dish& dish, const dish::Facet& facet,
+                           const Sighting& sighting, const Vec2& seen_m,
+                           const CorrectionRequest& request) {
+  auto prepared = prepare(dish, facet, sighting, seen_m, request);
+  if (!prepared) return prepared.problems();
+  Work work = std::move(prepared).value();
+  round_clicks(work);
+  const auto sensitivity = sensitivity_of(work);
+  if (!sensitivity) return sensitivity.problems();
+  const auto perfect = mark_of(work, work.planes.desired);
+  if (!perfect) return perfect.problems();
+
+  Correction correction{.id = facet.id,
+                        .actual = work.planes.actual,
+                        .desired = work.planes.desired,
+                        .tilt_error_rad = tilt_error(work),
+                        .spot_error_m = seen_m - perfect.value(),
+                        .piston = work.planes.piston};
+  for (std::size_t k = 0; k < 3; ++k) {
+    correction.screws[k] = screw_of(work, sensitivity.value(), k);
+  }
+  auto problems = judge(work, sensitivity.value(), correction);
+  if (!problems.empty()) return problems;
+  pass_verdict(work, correction);
+  return correction;
+}
+
+void mark_doubtful(Correction& correction) {
+  correction.verdict = Verdict::measure_again;
+  correction.verdict_text = fmt::format(
+      "{:.1f} mrad off, unlike the other facets. Look again before turning: the spot may be "
+      "another facet's, or a screw may be stuck.",
+      base::mrad_from_rad(glm::length(correction.tilt_error_rad)));
+}
+
+}  // namespace align
