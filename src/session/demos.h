@@ -19,7 +19,12 @@ struct Demo {
 /// All demos in the order of the menu: the one a first visit opens, then by name. Not empty.
 std::vector<Demo> demos();
 
+struct ReadDemo {
+  dish::Dish dish;
+  std::string file_name;
+};
+
 /// The dish of a demo. Problem: there is none of this name.
-base::Result<dish::Dish> read_demo(const std::string& name);
+base::Result<ReadDemo> read_demo(const std::string& name);
 
 }  // namespace session

@@ -1,0 +1,57 @@
+// How each wish is carried out: one function for each kind of action. Only apply() calls them.
+#pragma once
+
+#include "session/session.h"
+
+namespace session {
+
+// apply.cpp
+void carry_out(Session& session, const act::Change& wish);
+void carry_out(Session& session, const act::BeginDrag& wish);
+void carry_out(Session& session, const act::EndDrag& wish);
+void carry_out(Session& session, const act::CancelDrag& wish);
+void carry_out(Session& session, const act::Undo& wish);
+void carry_out(Session& session, const act::Redo& wish);
+void carry_out(Session& session, const act::DismissNotice& wish);
+
+// view.cpp
+void carry_out(Session& session, const act::GoToStage& wish);
+void carry_out(Session& session, const act::Hover& wish);
+void carry_out(Session& session, const act::Select& wish);
+void carry_out(Session& session, const act::SelectNext& wish);
+void carry_out(Session& session, const act::SetTint& wish);
+void carry_out(Session& session, const act::SetTheme& wish);
+void carry_out(Session& session, const act::SetSide& wish);
+void carry_out(Session& session, const act::SetExposure& wish);
+void carry_out(Session& session, const act::SetTrackingError& wish);
+void carry_out(Session& session, const act::SetPlanRequest& wish);
+void carry_out(Session& session, const act::SetRound& wish);
+void carry_out(Session& session, const act::ShowKeys& wish);
+
+// spots.cpp
+void carry_out(Session& session, const act::SpotsFromLight& wish);
+void carry_out(Session& session, const act::TurnsDone& wish);
+
+// intake.cpp
+void carry_out(Session& session, const act::OpenDemo& wish);
+void carry_out(Session& session, const act::OpenBytes& wish);
+
+// outgoing.cpp
+void carry_out(Session& session, const act::Save& wish);
+void carry_out(Session& session, const act::AskOpen& wish);
+void carry_out(Session& session, const act::ShareLink& wish);
+void carry_out(Session& session, const act::ExportSpots& wish);
+void carry_out(Session& session, const act::ExportTurns& wish);
+
+// jobs.cpp
+void carry_out(Session& session, const act::StartFullTrace& wish);
+void carry_out(Session& session, const act::CancelFullTrace& wish);
+
+/// Makes edits one undo step (or part of the open one) and notes what they touched. False, with a
+/// notice and nothing changed, when one of them is refused.
+bool change(Session& session, const std::vector<dish::Edit>& edits, const std::string& title);
+
+/// Puts a whole document in place of the present one: another dish, or the same after undo.
+void take_document(Session& session, Document document);
+
+}  // namespace session

@@ -1,0 +1,16 @@
+// Brings what was derived from the document up to the present revision.
+#pragma once
+
+#include "session/session.h"
+
+namespace session {
+
+/// Makes live light, presets, stances, plan and findings fresh, each only when something it
+/// depends on has changed; where only a facet's stance changed, only that facet's share is made
+/// anew. What cannot be made has no value and says why. A full trace that no longer shows the
+/// present light is called off.
+/// Law: afterwards every derived result is what a session fresh from the same dish and settings
+/// would hold (the light to rounding).
+void derive(Session& session);
+
+}  // namespace session

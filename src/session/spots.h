@@ -1,0 +1,22 @@
+// Rounds as a sitting makes them: spots typed, pasted, read or taken from the model's light, and
+// the turns that were made after them.
+#pragma once
+
+#include <vector>
+
+#include "session/session.h"
+
+namespace session {
+
+/// A new round with these spots, shown at once; light and board as in the round shown now, or the
+/// sun as it stands over the receiver's plane when there is none. False when it was refused.
+bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title);
+
+/// A typed spot: edits its round, or makes the first one when the dish has none.
+void set_spot(Session& session, const dish::edit::SetSpot& wish);
+
+/// Shows a round of the dish; a number beyond them shows the last. What its spots are taken to be
+/// (the middle of a facet's light, or its centre ray) starts as usual for the round's light.
+void show_round(Session& session, std::size_t round);
+
+}  // namespace session
