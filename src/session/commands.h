@@ -11,10 +11,10 @@ namespace session {
 enum class CommandGroup { dish, history, look, facets, screws, rounds, light };
 
 struct Command {
-  const char* name;   ///< as shown, and unique
-  CommandGroup group; ///< heading on the help sheet
-  const char* keys;   ///< "Ctrl+Shift+Z", "N", "?", "Escape"; a letter alone is typed without Shift
-  const char* also;   ///< a second way to type it; empty for none
+  const char* name;    ///< as shown, and unique
+  CommandGroup group;  ///< heading on the help sheet
+  const char* keys;  ///< "Ctrl+Shift+Z", "N", "?", "Escape"; a letter alone is typed without Shift
+  const char* also;  ///< a second way to type it; empty for none
   bool (*possible)(const Session&);
   Actions (*actions)(const Session&);  ///< only called while possible
 };

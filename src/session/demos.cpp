@@ -38,13 +38,13 @@ std::vector<Demo> demos() {
   return all;
 }
 
-base::Result<dish::Dish> read_demo(const std::string& name) {
+base::Result<ReadDemo> read_demo(const std::string& name) {
   std::string names;
   for (const Demo& demo : demos()) {
     if (demo.name == name) {
       auto read = files::read_dish(demo.bytes, demo.file_name);
       CHECK(read.ok(), "a demo dish reads without a problem");
-      return std::move(read).value().dish;
+      return ReadDemo{std::move(read).value().dish, demo.file_name};
     }
     names += (names.empty() ? "" : ", ") + demo.name;
   }

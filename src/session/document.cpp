@@ -136,7 +136,7 @@ Document redo(Document document) {
 
 Document replace_dish(Document document, dish::Dish dish, std::string file_name) {
   document = close_step(std::move(document));
-  document.undo_steps.push_back(snapshot_of(document, "Open " + file_name));
+  document.undo_steps.push_back(snapshot_of(document, "Open " + dish.name));
   document.dish = std::move(dish);
   document.file_name = std::move(file_name);
   ++document.revision;

@@ -47,16 +47,16 @@ const dish::Adjuster* adjuster_of(const Session& session, std::size_t facet, int
 /// Everything the dial of one screw shows.
 struct ScrewFigures {
   std::string label;
-  double displacement_m = 0.0;   ///< from nominal, + to the sun
-  double turns = 0.0;            ///< from nominal, clockwise + from the side it is turned from
-  double dial_angle_rad = 0.0;   ///< of the slot, clockwise + as the person sees it, 0..2 pi
-  double click_m = 0.0;          ///< displacement by one click clockwise from where it is turned
+  double displacement_m = 0.0;  ///< from nominal, + to the sun
+  double turns = 0.0;           ///< from nominal, clockwise + from the side it is turned from
+  double dial_angle_rad = 0.0;  ///< of the slot, clockwise + as the person sees it, 0..2 pi
+  double click_m = 0.0;         ///< displacement by one click clockwise from where it is turned
   int clicks_per_turn = 12;
   bool seen_from_behind_it = false;  ///< the person stands opposite the side it is turned from
   adjusters::TravelLeft travel_left;
   adjusters::SpringReading spring;
-  double caliper_m = 0.0;        ///< what the caliper reads at nominal
-  double caliper_now_m = 0.0;    ///< and where the screw stands now
+  double caliper_m = 0.0;      ///< what the caliper reads at nominal
+  double caliper_now_m = 0.0;  ///< and where the screw stands now
 };
 std::optional<ScrewFigures> screw_figures(const Session& session, std::size_t facet, int screw);
 

@@ -23,7 +23,7 @@ namespace session {
 template <class T>
 struct Derived {
   std::optional<T> value;
-  base::Problems problems;       ///< why there is no value for this revision
+  base::Problems problems;  ///< why there is no value for this revision
   std::uint64_t revision = 0;
 };
 
@@ -52,7 +52,7 @@ struct Preferences {
 struct FullTrace {
   enum class State { none, running, done, cancelled, failed } state = State::none;
   std::uint64_t revision = 0;
-  std::uint64_t first_job = 0;         ///< ids of its jobs: first_job .. first_job + parts - 1
+  std::uint64_t first_job = 0;  ///< ids of its jobs: first_job .. first_job + parts - 1
   std::size_t parts = 0;
   std::size_t parts_done = 0;
   std::vector<std::string> part_replies;
@@ -63,9 +63,9 @@ struct FullTrace {
 /// How one facet stands, as the screen needs it.
 struct Stance {
   adjusters::FacePose nominal;
-  adjusters::FacePose built;        ///< as its adjusters stand now
-  double tilt_rad = 0.0;            ///< between the two normals, >= 0
-  double travel_left_m = 0.0;       ///< the least any screw has left either way; negative: beyond
+  adjusters::FacePose built;   ///< as its adjusters stand now
+  double tilt_rad = 0.0;       ///< between the two normals, >= 0
+  double travel_left_m = 0.0;  ///< the least any screw has left either way; negative: beyond
 };
 
 /// Work for the page's workers, as bytes that tasks/ understands.
@@ -95,20 +95,20 @@ struct Session {
   Preferences preferences;
   base::Vec2 tracking_error_rad{0.0, 0.0};
   align::PlanRequest plan_request;
-  std::size_t round = 0;                              ///< index into dish.rounds
+  std::size_t round = 0;  ///< index into dish.rounds
 
   Derived<optics::LiveState> live;
   Derived<std::vector<adjusters::FacetPreset>> presets;
-  Derived<std::vector<Stance>> stances;               ///< in the dish's order
-  Derived<align::Plan> plan;                          ///< empty while there is no round
+  Derived<std::vector<Stance>> stances;  ///< in the dish's order
+  Derived<align::Plan> plan;             ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
   FullTrace full;
 
   std::vector<Notice> notices;
   Outbox outbox;
   std::uint64_t next_job = 1;
-  std::array<bool, 3> hints_done{};                   ///< the first minute's three hints
-  Pending pending;                                    ///< what derived results must catch up with
+  std::array<bool, 3> hints_done{};  ///< the first minute's three hints
+  Pending pending;                   ///< what derived results must catch up with
 };
 
 /// A session on the demo every first visit opens.

@@ -40,7 +40,9 @@ struct Reach {
     return touched;
   }
 
-  static Touched one(const dish::FacetId& facet) { return {.everything = false, .facets = {facet}}; }
+  static Touched one(const dish::FacetId& facet) {
+    return {.everything = false, .facets = {facet}};
+  }
 };
 
 }  // namespace
@@ -50,10 +52,13 @@ Touched touched_by(const dish::Edit& edit) { return std::visit(Reach{}, edit); }
 void add(Touched& touched, const Touched& more) {
   touched.everything = touched.everything || more.everything;
   for (const dish::FacetId& facet : more.facets) {
+    if (touched.everything) break;
     const auto& known = touched.facets;
     if (std::find(known.begin(), known.end(), facet) == known.end())
       touched.facets.push_back(facet);
+    touched.everything = known.size() > k_most_touched_facets;
   }
+  if (touched.everything) touched.facets.clear();
 }
 
 }  // namespace session

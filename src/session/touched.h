@@ -19,6 +19,9 @@ struct Touched {
 /// What an edit touches. Never too little: what is not known to be narrow is everything.
 Touched touched_by(const dish::Edit& edit);
 
+/// Beyond so many facets, making everything anew is less work than one facet after the other.
+inline constexpr std::size_t k_most_touched_facets = 8;
+
 void add(Touched& touched, const Touched& more);
 
 /// What has happened since the derived results were last brought up to date.

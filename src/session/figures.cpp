@@ -1,0 +1,135 @@
+// Reads the derived results for what panels show: what is shown, corrections, colours.
+#include "session/figures.h"
+
+#include <algorithm>
+
+namespace session {
+namespace {
+
+std::optional<std::size_t> place_of(const Session& session,
+                                    const std::optional<dish::FacetId>& facet) {
+  if (!facet) return {};
+  const std::size_t place = dish::find_facet(session.document.dish, *facet);
+  if (place == dish::k_no_facet) return {};
+  return place;
+}
+
+}  // namespace
+
+const dish::Round* shown_round(const Session& session) {
+  const auto& rounds = session.document.dish.rounds;
+  return session.round < rounds.size() ? &rounds[session.round] : nullptr;
+}
+
+std::optional<std::size_t> selected_facet(const Session& session) {
+  return place_of(session, session.selection.selected);
+}
+
+std::optional<std::size_t> highlighted_facet(const Session& session) {
+  const auto hovered = place_of(session, session.selection.hovered);
+  return hovered ? hovered : selected_facet(session);
+}
+
+dish::Side side_of(const Session& session) {
+  return session.preferences.side.value_or(dish::Side::back);
+}
+
+bool shows_full_trace(const Session& session) {
+  return session.full.state == FullTrace::State::done && session.full.result &&
+         session.full.revision == session.document.revision;
+}
+
+const optics::TraceResult* light_of(const Session& session) {
+  if (shows_full_trace(session)) return &*session.full.result;
+  return is_fresh(session, session.live) ? &session.live.value->figures : nullptr;
+}
+
+const align::Correction* correction_of(const Session& session, const dish::FacetId& facet) {
+  if (!is_fresh(session, session.plan)) return nullptr;
+  for (const align::Correction& correction : session.plan.value->facets)
+    if (correction.id == facet) return &correction;
+  return nullptr;
+}
+
+std::string words_of(const align::ScrewCorrection& correction, dish::Side side) {
+  return adjusters::turn_text(correction.clicks, correction.clicks_per_turn, correction.seen_from,
+                              side);
+}
+
+bool turns_are_open(const Session& session) {
+  const dish::Round* round = shown_round(session);
+  if (round == nullptr || !round->turned.empty() || !is_fresh(session, session.plan)) return false;
+  const auto asks_for_turns = [](const align::Correction& correction) {
+    return correction.verdict == align::Verdict::turn &&
+           std::any_of(correction.screws.begin(), correction.screws.end(),
+                       [](const align::ScrewCorrection& screw) { return screw.clicks != 0; });
+  };
+  const auto& facets = session.plan.value->facets;
+  return std::any_of(facets.begin(), facets.end(), asks_for_turns);
+}
+
+std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId& facet) {
+  const dish::Round* round = shown_round(session);
+  if (round == nullptr) return {};
+  for (const dish::Spot& spot : round->spots)
+    if (spot.facet == facet) return spot.seen_m;
+  return {};
+}
+
+std::vector<WattShare> watt_shares(const optics::Ledger& ledger) {
+  const std::vector<WattShare> all = {{"not facing the sun", ledger.cosine_W},
+                                      {"gaps", ledger.gaps_W},
+                                      {"shading", ledger.shading_W},
+                                      {"absorbed by facets", ledger.facet_absorption_W},
+                                      {"blocking", ledger.blocking_W},
+                                      {"past the secondary", ledger.secondary_missed_W},
+                                      {"absorbed by secondary", ledger.secondary_absorption_W},
+                                      {"spillage", ledger.spillage_W},
+                                      {"reflected by receiver", ledger.receiver_reflection_W},
+                                      {"into the receiver", ledger.receiver_absorbed_W, false}};
+  std::vector<WattShare> shares;
+  for (WattShare share : all) {
+    if (share.watts == 0.0) continue;
+    share.of_incident = ledger.incident_W > 0.0 ? share.watts / ledger.incident_W : 0.0;
+    shares.push_back(std::move(share));
+  }
+  return shares;
+}
+
+std::optional<double> tint_value(const Session& session, std::size_t facet) {
+  if (facet >= session.document.dish.facets.size()) return {};
+  const auto stance = [&]() -> const Stance* {
+    return is_fresh(session, session.stances) ? &(*session.stances.value)[facet] : nullptr;
+  };
+  switch (session.preferences.tint) {
+    case Tint::power: {
+      const optics::TraceResult* light = light_of(session);
+      if (light == nullptr || facet >= light->facets.size()) return {};
+      return light->facets[facet].power_W;
+    }
+    case Tint::tilt:
+      if (const Stance* s = stance(); s != nullptr) return s->tilt_rad;
+      return {};
+    case Tint::travel:
+      if (const Stance* s = stance(); s != nullptr) return s->travel_left_m;
+      return {};
+    case Tint::plain:
+    case Tint::kind:
+      return {};
+  }
+  return {};
+}
+
+std::optional<TintSpan> tint_span(const Session& session) {
+  std::optional<TintSpan> span;
+  for (std::size_t i = 0; i < session.document.dish.facets.size(); ++i) {
+    const auto value = tint_value(session, i);
+    if (!value) continue;
+    if (!span) span = TintSpan{*value, *value};
+    span->least = std::min(span->least, *value);
+    span->most = std::max(span->most, *value);
+  }
+  return span;
+}
+
+}  // namespace session

@@ -1,0 +1,136 @@
+// Tells apart what arrived and hands it to its reader.
+#include "session/intake.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "files/dish_read.h"
+#include "files/spots.h"
+#include "session/carry.h"
+#include "session/demos.h"
+#include "session/notices.h"
+#include "session/spots.h"
+#include "tasks/align_task.h"
+
+namespace session {
+namespace {
+
+constexpr std::size_t k_looked_at_bytes = 4096;
+constexpr const char* k_what_opens =
+    "A dish file (.dish.json) opens in place of the present dish; a table of spots (CSV, or rows "
+    "pasted from a spreadsheet) becomes a new round.";
+
+bool ends_with(std::string_view text, std::string_view ending) {
+  if (text.size() < ending.size()) return false;
+  return std::equal(ending.begin(), ending.end(), text.end() - static_cast<long>(ending.size()),
+                    [](char a, char b) { return a == (b >= 'A' && b <= 'Z' ? b + 32 : b); });
+}
+
+bool begins_with(std::string_view text, std::string_view beginning) {
+  return text.substr(0, beginning.size()) == beginning;
+}
+
+/// First bytes of the usual picture formats: PNG, JPEG, GIF, BMP, WebP and TIFF. Some of them could
+/// begin a text as well, so this only counts for bytes that are no text.
+bool is_picture(std::string_view bytes) {
+  constexpr std::array<std::string_view, 7> k_beginnings = {"\x89PNG", "\xFF\xD8\xFF", "GIF8", "BM",
+                                                            "RIFF",    "II*",          "MM"};
+  return std::any_of(k_beginnings.begin(), k_beginnings.end(),
+                     [&](std::string_view beginning) { return begins_with(bytes, beginning); });
+}
+
+std::string_view without_blanks(std::string_view bytes) {
+  if (begins_with(bytes, "\xEF\xBB\xBF")) bytes.remove_prefix(3);
+  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+  return first == std::string_view::npos ? std::string_view() : bytes.substr(first);
+}
+
+bool has_control_bytes(std::string_view bytes) {
+  return std::any_of(bytes.begin(), bytes.end(), [](char c) {
+    return static_cast<unsigned char>(c) < 32 && c != '\t' && c != '\r' && c != '\n';
+  });
+}
+
+void open_dish(Session& session, const std::string& name, std::string_view bytes) {
+  auto read = files::read_dish(bytes, name);
+  if (!read) {
+    tell_problems(session, "Not opened: " + name, read.problems());
+    return;
+  }
+  files::ReadDish opened = std::move(read).value();
+  take_document(session, replace_dish(session.document, std::move(opened.dish), name));
+  show_round(session, session.document.dish.rounds.size());
+  if (!opened.notes.empty())
+    tell(session, {.title = "Opened " + name, .lines = std::move(opened.notes)});
+}
+
+void open_spots(Session& session, const std::string& name, std::string_view bytes) {
+  auto read = tasks::spots_of_file(session.document.dish, bytes, name);
+  if (!read) {
+    tell_problems(session, "No spots taken from " + name, read.problems());
+    return;
+  }
+  tasks::SpotsOfFile spots = std::move(read).value();
+  const std::size_t count = spots.spots.size();
+  if (!add_round(session, std::move(spots.spots), "Spots from " + name)) return;
+  Notice notice{.title = fmt::format("{} spots from {} are a new round", count, name),
+                .lines = std::move(spots.notes)};
+  tell(session, std::move(notice));
+}
+
+void refuse(Session& session, const std::string& name, const std::string& why) {
+  tell(session,
+       {.kind = Notice::Kind::error, .title = "Not opened: " + name, .lines = {why, k_what_opens}});
+}
+
+}  // namespace
+
+Arrival arrival_of(std::string_view name, std::string_view bytes) {
+  const std::string_view head = without_blanks(bytes.substr(0, k_looked_at_bytes));
+  if (bytes.empty()) return Arrival::nothing;
+  if (has_control_bytes(head)) return is_picture(head) ? Arrival::picture : Arrival::unknown;
+  if (head.empty()) return bytes.size() <= k_looked_at_bytes ? Arrival::nothing : Arrival::unknown;
+  if (head.front() == '{' || ends_with(name, ".json")) return Arrival::dish;
+  for (const char* ending : {".csv", ".tsv", ".txt"})
+    if (ends_with(name, ending)) return Arrival::spots;
+  // Text without a telling name: a table has a separator in its first line.
+  const std::string_view line = head.substr(0, head.find_first_of("\r\n"));
+  return line.find_first_of(",;\t") != std::string_view::npos ? Arrival::spots : Arrival::unknown;
+}
+
+void take_bytes(Session& session, const std::string& name, std::string_view bytes) {
+  const std::string shown = name.empty() ? std::string(k_pasted_name) : name;
+  switch (arrival_of(name, bytes)) {
+    case Arrival::dish:
+      return open_dish(session, shown, bytes);
+    case Arrival::spots:
+      return open_spots(session, shown, bytes);
+    case Arrival::nothing:
+      return refuse(session, shown, "It is empty.");
+    case Arrival::picture:
+      return refuse(session, shown, "It is a picture.");
+    case Arrival::unknown:
+      return refuse(session, shown, "It is neither a dish file nor a table of spots.");
+  }
+}
+
+void carry_out(Session& session, const act::OpenBytes& wish) {
+  take_bytes(session, wish.name, wish.bytes);
+}
+
+void carry_out(Session& session, const act::OpenDemo& wish) {
+  auto read = read_demo(wish.name);
+  if (!read) {
+    tell_problems(session, "Not opened: " + wish.name, read.problems());
+    return;
+  }
+  ReadDemo demo = std::move(read).value();
+  take_document(session,
+                replace_dish(session.document, std::move(demo.dish), std::move(demo.file_name)));
+  show_round(session, session.document.dish.rounds.size());
+}
+
+}  // namespace session

@@ -1,0 +1,140 @@
+// Logs observations and turns as edits of the dish.
+#include "session/spots.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "session/carry.h"
+#include "session/derive.h"
+#include "session/figures.h"
+#include "session/notices.h"
+#include "tasks/align_task.h"
+
+namespace session {
+namespace {
+
+constexpr std::size_t k_last_round = static_cast<std::size_t>(-1);
+
+/// "Round 3", or the next number that no round has yet.
+std::string next_round_name(const dish::Dish& dish) {
+  for (std::size_t number = dish.rounds.size() + 1;; ++number) {
+    std::string name = fmt::format("Round {}", number);
+    bool taken = false;
+    for (const dish::Round& round : dish.rounds) taken = taken || round.name == name;
+    if (!taken) return name;
+  }
+}
+
+/// A round under the sun as the session's light has it, seen in the receiver's plane.
+dish::Round sun_round(const Session& session) {
+  return {.name = next_round_name(session.document.dish),
+          .source = dish::SunSource{session.tracking_error_rad}};
+}
+
+/// A round that goes on with the light and the board of the one shown.
+dish::Round following_round(const Session& session) {
+  dish::Round round = sun_round(session);
+  if (const dish::Round* shown = shown_round(session); shown != nullptr) {
+    round.source = shown->source;
+    round.board = shown->board;
+  }
+  return round;
+}
+
+bool log_round(Session& session, dish::Round round, const std::string& title) {
+  if (!change(session, {dish::edit::AddRound{std::move(round)}}, title)) return false;
+  show_round(session, k_last_round);
+  return true;
+}
+
+/// The turns of one facet, and where its screws stand after them.
+void log_turns(const dish::Facet& facet, const align::Correction& correction,
+               dish::edit::RecordTurns& record) {
+  dish::edit::Moved moved{.facet = facet.id, .displacement_m = facet.displacement_m};
+  for (std::size_t k = 0; k < 3; ++k) {
+    const align::ScrewCorrection& screw = correction.screws[k];
+    moved.displacement_m[k] = screw.after_m;
+    if (screw.clicks == 0) continue;
+    record.turned.push_back({.facet = facet.id,
+                             .screw = screw.label,
+                             .turns = static_cast<double>(screw.clicks) / screw.clicks_per_turn});
+  }
+  record.moved.push_back(moved);
+}
+
+}  // namespace
+
+void show_round(Session& session, std::size_t round) {
+  const auto& rounds = session.document.dish.rounds;
+  session.round = rounds.empty() ? 0 : std::min(round, rounds.size() - 1);
+  session.pending.plan = true;
+  if (rounds.empty()) return;
+  session.plan_request.spot_is_centroid =
+      tasks::is_centroid_by_default(rounds[session.round].source);
+}
+
+bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title) {
+  dish::Round round = following_round(session);
+  round.spots = std::move(spots);
+  return log_round(session, std::move(round), title);
+}
+
+void set_spot(Session& session, const dish::edit::SetSpot& wish) {
+  const std::string title = dish::title_of(wish);
+  if (!session.document.dish.rounds.empty()) {
+    change(session, {wish}, title);
+    return;
+  }
+  // The first spot of a dish without rounds brings the round it stands in, as one step with it.
+  dish::edit::SetSpot first = wish;
+  first.round = 0;
+  if (change(session, {dish::edit::AddRound{sun_round(session)}, first}, title))
+    show_round(session, k_last_round);
+}
+
+void carry_out(Session& session, const act::SpotsFromLight& /*wish*/) {
+  derive(session);  // wishes before this one may have moved the light
+  if (!session.live.value) {
+    tell_problems(session, "There is no light to take spots from", session.live.problems);
+    return;
+  }
+  dish::Round round = sun_round(session);
+  const bool middle = tasks::is_centroid_by_default(round.source);
+  const dish::Dish& dish = session.document.dish;
+  for (std::size_t i = 0; i < dish.facets.size(); ++i) {
+    const optics::FacetSpot& light = session.live.value->spots[i];
+    if (middle ? light.plane_W <= 0.0 : !light.chief_lands) continue;
+    round.spots.push_back(
+        {.facet = dish.facets[i].id, .seen_m = middle ? light.centroid_m : light.chief_m});
+  }
+  if (round.spots.empty()) {
+    tell(session,
+         {.kind = Notice::Kind::warning, .title = "No facet's spot falls on the receiver's plane"});
+    return;
+  }
+  log_round(session, std::move(round), "Log the spots of the model's light");
+}
+
+void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
+  derive(session);
+  if (!turns_are_open(session)) {
+    tell(session, {.kind = Notice::Kind::note,
+                   .title = "No turns are waiting to be made",
+                   .lines = {"The turns of this round are logged already, or no facet needs any. "
+                             "Look at the spots again and log them as a new round."}});
+    return;
+  }
+  const dish::Dish& dish = session.document.dish;
+  dish::edit::RecordTurns record{.round = session.round};
+  for (const align::Correction& correction : session.plan.value->facets) {
+    if (correction.verdict != align::Verdict::turn) continue;
+    const std::size_t facet = dish::find_facet(dish, correction.id);
+    CHECK(facet != dish::k_no_facet, "a fresh plan names facets of the open dish");
+    log_turns(dish.facets[facet], correction, record);
+  }
+  change(session, {record}, dish::title_of(record));
+}
+
+}  // namespace session
