@@ -20,8 +20,8 @@ struct Finding {
   std::string sentence;  ///< what is the matter there, for a maker
 };
 
-/// Everything found, errors first, in the order of the dish's parts. A place that has very many
-/// findings of one kind names the first ones and counts the rest.
+/// Everything found, in the order of the dish's parts: its errors or, when it has none, its doubts.
+/// Where very many errors are of one kind, the first ones are named and the rest counted.
 /// Never fails, whatever the dish holds (NaN, empty lists, names that nothing has).
 std::vector<Finding> check(const Dish& dish);
 

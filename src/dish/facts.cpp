@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "base/units.h"
 #include "dish/outline_facts.h"
@@ -16,26 +17,26 @@ using base::Vec3;
 
 constexpr int k_arc_points = 96;
 
-/// What each type's outline gives, so that it is worked out once and not once for each facet.
+/// What each type's outline gives, worked out once and not once for each facet.
 struct TypeShape {
-  FacetTypeName name;
   const Outline* outline;
   Corners corners;
   double area;
 };
+using Shapes = std::map<FacetTypeName, TypeShape>;
 
-std::vector<TypeShape> shapes_of(const Dish& dish) {
-  std::vector<TypeShape> shapes;
+Shapes shapes_of(const Dish& dish) {
+  Shapes shapes;
   for (const FacetType& type : dish.facet_types)
-    shapes.push_back({type.name, &type.outline, outline_corners(type.outline, k_arc_points),
-                      outline_area(type.outline)});
+    shapes.insert(
+        {type.name,
+         {&type.outline, outline_corners(type.outline, k_arc_points), outline_area(type.outline)}});
   return shapes;
 }
 
-const TypeShape* find_shape(const std::vector<TypeShape>& shapes, const FacetTypeName& name) {
-  const auto found = std::find_if(shapes.begin(), shapes.end(),
-                                  [&](const TypeShape& shape) { return shape.name == name; });
-  return found == shapes.end() ? nullptr : &*found;
+const TypeShape* find_shape(const Shapes& shapes, const FacetTypeName& name) {
+  const auto found = shapes.find(name);
+  return found == shapes.end() ? nullptr : &found->second;
 }
 
 Vec2 turned(const Vec2& v, double cosine, double sine) {
@@ -45,7 +46,7 @@ Vec2 turned(const Vec2& v, double cosine, double sine) {
 }  // namespace
 
 Aperture aperture_of(const Dish& dish) {
-  const std::vector<TypeShape> shapes = shapes_of(dish);
+  const Shapes shapes = shapes_of(dish);
   Aperture aperture;
   Corners points;
   for (const Facet& facet : dish.facets) {
@@ -73,7 +74,7 @@ Aperture aperture_of(const Dish& dish) {
 }
 
 double mirror_area_m2(const Dish& dish) {
-  const std::vector<TypeShape> shapes = shapes_of(dish);
+  const Shapes shapes = shapes_of(dish);
   double area = 0.0;
   for (const Facet& facet : dish.facets) {
     const TypeShape* shape = find_shape(shapes, facet.type);
@@ -100,12 +101,13 @@ double paraboloid_rim_angle_rad(double focal_length_m, double diameter_m) {
 double focal_ratio(double focal_length_m, double diameter_m) { return focal_length_m / diameter_m; }
 
 double rim_angle_rad(const Dish& dish) {
+  const Shapes shapes = shapes_of(dish);
   double angle = 0.0;
   for (const Facet& facet : dish.facets) {
-    const FacetType* type = find_facet_type(dish, facet.type);
-    if (type == nullptr) continue;
+    const TypeShape* shape = find_shape(shapes, facet.type);
+    if (shape == nullptr) continue;
     for (const Vec3& corner :
-         facet_corners(facet, type->outline, dish.focal_length_m, k_arc_points)) {
+         facet_corners(facet, *shape->outline, dish.focal_length_m, k_arc_points)) {
       const double radius = glm::length(Vec2(corner));
       angle = std::max(angle, std::atan2(radius, dish.focal_length_m - corner.z));
     }
@@ -114,12 +116,11 @@ double rim_angle_rad(const Dish& dish) {
 }
 
 std::vector<TypeCount> count_types(const Dish& dish) {
+  std::map<FacetTypeName, std::size_t> facets_of;
+  for (const Facet& facet : dish.facets) ++facets_of[facet.type];
   std::vector<TypeCount> counts;
-  for (const FacetType& type : dish.facet_types) {
-    const auto is_of_type = [&](const Facet& facet) { return facet.type == type.name; };
-    const auto n = std::count_if(dish.facets.begin(), dish.facets.end(), is_of_type);
-    counts.push_back({type.name, static_cast<std::size_t>(n)});
-  }
+  for (const FacetType& type : dish.facet_types)
+    counts.push_back({type.name, facets_of[type.name]});
   return counts;
 }
 

@@ -22,8 +22,12 @@ std::string ring_letters(int n) {
 }
 
 base::Vec3 prime_focus_normal(const base::Vec3& centre_m, double focal_length_m) {
+  const base::Vec3 up{0.0, 0.0, 1.0};
   const base::Vec3 to_focus = base::Vec3{0.0, 0.0, focal_length_m} - centre_m;
-  return base::unit(base::unit(to_focus) + base::Vec3{0.0, 0.0, 1.0});
+  const double distance = glm::length(to_focus);
+  if (!(distance > 0.0)) return up;
+  const base::Vec3 sum = to_focus / distance + up;
+  return glm::length(sum) > 1e-12 ? base::unit(sum) : up;
 }
 
 }  // namespace dish

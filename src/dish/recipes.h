@@ -26,7 +26,8 @@ std::string ring_letters(int n);
 
 /// Normal of a facet at `centre_m` that sends a sun on the axis to the focus (0, 0, f): the
 /// bisector of +z and the direction to the focus. For laying out only; canting in use goes through
-/// the secondary and to each facet's own aim. `centre_m` must not lie straight above the focus.
+/// the secondary and to each facet's own aim. +z where there is no bisector: at the focus, and
+/// straight above it.
 base::Vec3 prime_focus_normal(const base::Vec3& centre_m, double focal_length_m);
 
 }  // namespace dish

@@ -16,10 +16,4 @@ double spring_force_N(const Spring& spring, double displacement_m) {
   return spring.rate_N_m * std::max(squeezed, 0.0);
 }
 
-SpringState spring_state(const Spring& spring, double displacement_m) {
-  if (spring_length_m(spring, displacement_m) <= spring.solid_length_m) return SpringState::solid;
-  if (spring_force_N(spring, displacement_m) < spring.least_force_N) return SpringState::slack;
-  return SpringState::sound;
-}
-
 }  // namespace dish

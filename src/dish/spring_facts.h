@@ -19,12 +19,4 @@ double spring_length_m(const Spring& spring, double displacement_m);
 /// Force at that length: rate * (free - length), and zero once the spring is longer than free.
 double spring_force_N(const Spring& spring, double displacement_m);
 
-enum class SpringState {
-  sound,  ///< holds the facet and still gives way
-  slack,  ///< pushes less than its least force: the facet is not held
-  solid,  ///< its coils touch: the screw cannot go on
-};
-
-SpringState spring_state(const Spring& spring, double displacement_m);
-
 }  // namespace dish
