@@ -1,0 +1,343 @@
+// From a round's spots to a plan: checks, common errors, corrections, and what to do as a whole.
+#include "align/plan.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "align/causes.h"
+#include "align/centroid.h"
+#include "align/observe.h"
+#include "base/units.h"
+#include "optics/canting.h"
+
+namespace align {
+namespace {
+
+using base::Problem;
+using base::Problems;
+using base::Result;
+using base::Vec2;
+
+constexpr int k_most_clicks = 360;
+constexpr int k_centroid_steps = 4;
+constexpr double k_centroid_still_m = 1e-8;
+/// A facet this many times farther from its neighbours than they scatter has a Tukey weight below
+/// 0.3; c sqrt(1 - sqrt 0.3). Source: derived.
+constexpr double k_doubtful = 3.445;
+/// Tilt scatter that setting the screws by caliper leaves; less scatter than this makes no facet
+/// doubtful. Common practice, no source.
+constexpr double k_usual_tilt_rad = 0.003;
+/// Share of facets worth turning below which another round brings little.
+constexpr double k_stop_share = 0.1;
+
+/// One usable spot on its way to a correction.
+struct Item {
+  std::size_t facet = 0;
+  Vec2 seen_m{0.0, 0.0};   ///< as logged
+  Vec2 chief_m{0.0, 0.0};  ///< centre ray, once the centroid's offset is taken off
+  double sigma_m = 0.0;
+  std::optional<Correction> correction;
+};
+
+struct Work {
+  const dish::Dish& dish;
+  const PlanRequest& request;
+  Sighting sighting;
+  std::vector<Item> items;  ///< in the dish's order
+  Measured measured;        ///< parallel to `items`
+  std::optional<ModeFit> fit;
+  Plan plan;
+};
+
+/// Places of the facets by id, and which of them already have a spot.
+struct Register {
+  std::map<dish::FacetId, std::size_t> facets;
+  std::vector<const dish::Spot*> spots;
+
+  explicit Register(const dish::Dish& dish) : spots(dish.facets.size(), nullptr) {
+    for (std::size_t i = 0; i < dish.facets.size(); ++i) facets.emplace(dish.facets[i].id, i);
+  }
+};
+
+void register_spot(const dish::Spot& spot, Register& known, Problems& problems) {
+  const std::string place = "spot of facet \"" + spot.facet.text + "\"";
+  const auto found = known.facets.find(spot.facet);
+  if (found == known.facets.end()) {
+    problems.push_back({place, "no such facet", "the name of a facet of this dish"});
+  } else if (known.spots[found->second] != nullptr) {
+    problems.push_back({place, "given twice", "one spot for each facet"});
+  } else {
+    known.spots[found->second] = &spot;
+  }
+  if (!(std::isfinite(spot.seen_m.x) && std::isfinite(spot.seen_m.y))) {
+    problems.push_back({place, fmt::format("({}, {})", spot.seen_m.x, spot.seen_m.y),
+                        "two numbers, right and up"});
+  }
+  if (spot.sigma_m && !(*spot.sigma_m > 0.0 && std::isfinite(*spot.sigma_m))) {
+    problems.push_back({place, fmt::format("a sigma of {} mm", base::mm_from_m(*spot.sigma_m)),
+                        "a sigma above zero"});
+  }
+}
+
+Problems check_request(const dish::Round& round, const PlanRequest& request, Register& known) {
+  Problems problems;
+  const std::string place = "round \"" + round.name + "\"";
+  if (round.spots.empty()) problems.push_back({place, "no spots", "at least one observed spot"});
+  if (round.board && !(glm::length(round.board->lit_normal) > 1e-9)) {
+    problems.push_back({place + ", board", "a lit normal of no length", "a direction"});
+  }
+  if (request.clicks_per_turn &&
+      !(*request.clicks_per_turn >= 1 && *request.clicks_per_turn <= k_most_clicks)) {
+    problems.push_back({"clicks per turn", fmt::format("{}", *request.clicks_per_turn),
+                        fmt::format("1 to {}", k_most_clicks)});
+  }
+  for (const double sigma : {request.spot_sigma_m, request.turn_sigma_turns}) {
+    if (!(sigma >= 0.0 && std::isfinite(sigma))) {
+      problems.push_back({"sigma", fmt::format("{}", sigma), "zero or more"});
+    }
+  }
+  for (const dish::Spot& spot : round.spots) register_spot(spot, known, problems);
+  return problems;
+}
+
+void add(Problems& to, const Problems& from) { to.insert(to.end(), from.begin(), from.end()); }
+
+/// Items in the dish's order; facets without a spot are named.
+void sort_spots(Work& work, const Register& known) {
+  const auto& of_facet = known.spots;
+  for (std::size_t i = 0; i < of_facet.size(); ++i) {
+    if (of_facet[i] == nullptr) {
+      work.plan.unmeasured.push_back(work.dish.facets[i].id);
+    } else {
+      work.items.push_back({.facet = i,
+                            .seen_m = of_facet[i]->seen_m,
+                            .chief_m = of_facet[i]->seen_m,
+                            .sigma_m = of_facet[i]->sigma_m.value_or(work.request.spot_sigma_m)});
+    }
+  }
+}
+
+/// Expected marks and residuals; a facet without either is a problem and goes no further.
+void measure(Work& work) {
+  std::vector<Item> usable;
+  for (const Item& item : work.items) {
+    const dish::Facet& facet = work.dish.facets[item.facet];
+    const auto nominal = optics::nominal_pose(work.dish, facet);
+    if (!nominal) {
+      add(work.plan.problems, nominal.problems());
+      continue;
+    }
+    const auto& pose = nominal.value();
+    const auto mark = expected_mark(work.dish, facet, pose, work.sighting);
+    const auto normal =
+        normal_from_spot(work.dish, facet, pose.normal, pose.centre, work.sighting, item.chief_m);
+    if (!mark || !normal) {
+      add(work.plan.problems, mark ? normal.problems() : mark.problems());
+      continue;
+    }
+    usable.push_back(item);
+    work.measured.facets.push_back(item.facet);
+    work.measured.nominal.push_back(pose);
+    work.measured.places_m.emplace_back(pose.centre.x, pose.centre.y);
+    work.measured.marks_m.push_back(mark.value().board_m);
+    work.measured.residuals_m.push_back(
+        sunward_from_board(work.sighting.dish_from_board, item.chief_m - mark.value().board_m));
+  }
+  work.items = std::move(usable);
+}
+
+/// Problem: modes are to be left out that the spots cannot tell.
+Problems fit_common(Work& work) {
+  const auto fit = fit_modes(work.measured.places_m, work.measured.residuals_m, Estimator::tukey);
+  if (fit) {
+    work.fit = fit.value();
+    return {};
+  }
+  work.fit.reset();
+  const Problem& why = fit.problems().front();
+  work.plan.common_note =
+      fmt::format("Common errors are not told apart: {}; it takes {}.", why.value, why.expected);
+  const auto& left_out = work.request.left_out;
+  if (std::none_of(left_out.begin(), left_out.end(), [](bool out) { return out; })) return {};
+  return fit.problems();
+}
+
+/// The centre ray's spot of an item, without the modes that are corrected elsewhere.
+Vec2 spot_to_correct(const Work& work, std::size_t i) {
+  Vec2 spot = work.items[i].chief_m;
+  if (work.fit) {
+    const Vec2 shift = shift_of(*work.fit, work.request.left_out, work.measured.places_m[i]);
+    spot -= board_from_sunward(work.sighting.dish_from_board, shift);
+  }
+  return spot;
+}
+
+Result<Correction> correct_item(const Work& work, std::size_t i, const Vec2& spot_m) {
+  const CorrectionRequest request{.piston = work.request.piston,
+                                  .held_screw = work.request.held_screw,
+                                  .clicks_per_turn = work.request.clicks_per_turn,
+                                  .pivot = work.request.pivot,
+                                  .spot_sigma_m = work.items[i].sigma_m,
+                                  .turn_sigma_turns = work.request.turn_sigma_turns};
+  return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
+}
+
+/// Takes the offset between a facet's whole light and its centre ray off the spots. The offset
+/// depends a little on how the facet stands, which follows from the spot: repeated until it rests.
+Problems take_off_centroids(Work& work) {
+  std::vector<Vec2> before(work.items.size(), Vec2{0.0, 0.0});
+  for (int step = 0; step < k_centroid_steps; ++step) {
+    std::vector<StandingFacet> facets;
+    for (std::size_t i = 0; i < work.items.size(); ++i) {
+      const auto standing = correct_item(work, i, work.items[i].chief_m);
+      StandingFacet facet{.facet = work.items[i].facet};
+      if (standing) {
+        for (std::size_t k = 0; k < 3; ++k) {
+          facet.displacement_m[k] = standing.value().screws[k].now_m;
+        }
+      }
+      facets.push_back(facet);
+    }
+    const auto offsets = centroid_offsets(work.dish, work.sighting, facets);
+    if (!offsets) return offsets.problems();
+    double moved = 0.0;
+    for (std::size_t i = 0; i < work.items.size(); ++i) {
+      const Vec2 offset = offsets.value()[i].value_or(before[i]);
+      moved = std::max(moved, glm::distance(offset, before[i]));
+      before[i] = offset;
+      work.items[i].chief_m = work.items[i].seen_m - offset;
+    }
+    if (moved < k_centroid_still_m) break;
+  }
+  return {};
+}
+
+void correct_all(Work& work) {
+  for (std::size_t i = 0; i < work.items.size(); ++i) {
+    auto correction = correct_item(work, i, spot_to_correct(work, i));
+    if (correction) {
+      work.items[i].correction = std::move(correction).value();
+    } else {
+      add(work.plan.problems, correction.problems());
+    }
+  }
+}
+
+/// Facets that do not fit the others are to be looked at again before they are turned.
+void find_doubtful(Work& work) {
+  if (!work.fit) return;
+  for (std::size_t i = 0; i < work.items.size(); ++i) {
+    if (!work.items[i].correction) continue;
+    Correction& correction = *work.items[i].correction;
+    Vec2 left = work.measured.residuals_m[i];
+    std::array<bool, k_modes> all{};
+    all.fill(true);
+    left -= shift_of(*work.fit, all, work.measured.places_m[i]);
+    const double tilt = glm::length(correction.tilt_error_rad);
+    if (!(tilt > 0.0)) continue;
+    const double spot_per_tilt = glm::length(correction.spot_error_m) / tilt;
+    const double scatter = std::max(work.fit->scale_m, spot_per_tilt * k_usual_tilt_rad);
+    if (glm::length(left) > k_doubtful * scatter) mark_doubtful(correction);
+  }
+}
+
+void explain_common(Work& work) {
+  if (!work.fit) return;
+  const auto responses = responses_of(work.dish, work.measured, work.sighting);
+  if (!responses) return;
+  double threshold = 0.0;
+  std::size_t count = 0;
+  for (const Item& item : work.items) {
+    if (!item.correction) continue;
+    threshold += item.correction->stop_threshold_m;
+    ++count;
+  }
+  if (count > 0) threshold /= static_cast<double>(count);
+  work.plan.common = explain(*work.fit, responses.value(), work.measured.places_m, threshold);
+}
+
+std::string shift_advice(const Work& work) {
+  if (!work.plan.common) return "";
+  const auto& modes = work.plan.common->modes;
+  const auto& out = work.request.left_out;
+  const bool shifted = (modes[0].significant && !out[0]) || (modes[1].significant && !out[1]);
+  return shifted ? " All spots are shifted together: consider setting the tracker's offset first."
+                 : "";
+}
+
+void summarise(Work& work) {
+  Plan& plan = work.plan;
+  double tilt = 0.0;
+  double residual = 0.0;
+  double expected = 0.0;
+  for (Item& item : work.items) {
+    if (!item.correction) continue;
+    const Correction& correction = *item.correction;
+    const double now = glm::length(correction.tilt_error_rad);
+    const bool turn = correction.verdict == Verdict::turn;
+    const double left = turn ? correction.residual_rad : now;
+    const double likely = turn ? correction.expected_rad : now;
+    tilt += now * now;
+    residual += left * left;
+    expected += likely * likely;
+    plan.to_turn += turn ? 1 : 0;
+    plan.facets.push_back(std::move(*item.correction));
+  }
+  const std::size_t count = plan.facets.size();
+  if (count == 0) {
+    plan.verdict = "No facet could be worked out; see the problems.";
+    return;
+  }
+  const auto rms = [&](double squares) { return std::sqrt(squares / static_cast<double>(count)); };
+  plan.rms_tilt_rad = rms(tilt);
+  plan.rms_residual_rad = rms(residual);
+  plan.expected_rms_rad = rms(expected);
+  const double now_mrad = base::mrad_from_rad(plan.rms_tilt_rad);
+  if (plan.to_turn == 0) {
+    plan.verdict =
+        fmt::format("Stop: no facet is worth turning. {:.1f} mrad rms is left.", now_mrad);
+  } else if (static_cast<double>(plan.to_turn) < k_stop_share * static_cast<double>(count)) {
+    plan.verdict = fmt::format(
+        "Nearly done: only {} of {} facets are worth turning. {:.1f} mrad rms now, about {:.1f} "
+        "after them; a further round brings little.",
+        plan.to_turn, count, now_mrad, base::mrad_from_rad(plan.expected_rms_rad));
+  } else {
+    plan.verdict =
+        fmt::format("Turn {} of {} facets: from {:.1f} to about {:.1f} mrad rms.", plan.to_turn,
+                    count, now_mrad, base::mrad_from_rad(plan.expected_rms_rad));
+  }
+  plan.verdict += shift_advice(work);
+}
+
+}  // namespace
+
+Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
+                       const PlanRequest& request) {
+  Register known(dish);
+  Problems problems = check_request(round, request, known);
+  if (!problems.empty()) return problems;
+  Work work{.dish = dish,
+            .request = request,
+            .sighting = sighting_of(dish, round, request.secondary_in_place)};
+  sort_spots(work, known);
+  if (request.spot_is_centroid) {
+    problems = take_off_centroids(work);
+    if (!problems.empty()) return problems;
+  }
+  measure(work);
+  problems = fit_common(work);
+  if (!problems.empty()) return problems;
+  correct_all(work);
+  find_doubtful(work);
+  explain_common(work);
+  summarise(work);
+  return std::move(work.plan);
+}
+
+}  // namespace align
