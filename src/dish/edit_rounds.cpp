@@ -1,0 +1,109 @@
+// Edits of rounds: what was seen, and what was turned after it.
+#include "dish/edit_parts.h"
+
+namespace dish {
+namespace {
+
+using base::Problem;
+using base::Problems;
+
+void append(Problems& to, Problems more) {
+  for (Problem& problem : more) to.push_back(std::move(problem));
+}
+
+Problems problems_among(const Dish& dish, const Round& round, const std::string& place) {
+  Problems problems = problems_of(round, place);
+  append(problems, unknown_facets(dish, round, place));
+  append(problems, doubled_spots(round, place));
+  return problems;
+}
+
+Round with_unit_directions(Round round) {
+  if (round.board) round.board->lit_normal = normalised(round.board->lit_normal);
+  return round;
+}
+
+/// The facet and the screw's label must be there: turns cannot be logged for anything else.
+Problems unknown_screw(const Dish& dish, const Turned& turned, const std::string& place) {
+  const std::size_t index = find_facet(dish, turned.facet);
+  if (index == k_no_facet) return {no_such_facet(dish, turned.facet, place)};
+  const Mount* mount = find_mount(dish, dish.facets[index].mount);
+  if (mount == nullptr) return {{place_of(turned.facet), "it has no mount", "one with screws"}};
+  std::string labels;
+  for (const Adjuster& screw : mount->adjusters) {
+    if (screw.label == turned.screw) return {};
+    labels += (labels.empty() ? "" : ", ") + screw.label;
+  }
+  return {{place_of(turned.facet), fmt::format("screw \"{}\"", turned.screw), "one of " + labels}};
+}
+
+}  // namespace
+
+Problems add_round(Dish& dish, const Round& round) {
+  Round added = with_unit_directions(round);
+  const std::string place =
+      added.name.empty() ? std::string("new round") : fmt::format("round {}", added.name);
+  Problems problems = problems_among(dish, added, place);
+  if (problems.empty()) dish.rounds.push_back(std::move(added));
+  return problems;
+}
+
+Problems replace_round(Dish& dish, std::size_t index, const Round& round) {
+  if (index >= dish.rounds.size()) return {no_such_number("round", index, dish.rounds.size())};
+  Round replacement = with_unit_directions(round);
+  Problems problems = problems_among(dish, replacement, place_of_round(dish, index));
+  if (problems.empty()) dish.rounds[index] = std::move(replacement);
+  return problems;
+}
+
+Problems set_spot(Dish& dish, std::size_t round, const Spot& spot) {
+  if (round >= dish.rounds.size()) return {no_such_number("round", round, dish.rounds.size())};
+  const std::string place = place_of_round(dish, round);
+  if (find_facet(dish, spot.facet) == k_no_facet) return {no_such_facet(dish, spot.facet, place)};
+  Problems problems = problems_of(spot, place);
+  if (!problems.empty()) return problems;
+  auto& spots = dish.rounds[round].spots;
+  const auto found = std::find_if(spots.begin(), spots.end(),
+                                  [&](const Spot& other) { return other.facet == spot.facet; });
+  if (found == spots.end()) {
+    spots.push_back(spot);
+  } else {
+    *found = spot;
+  }
+  return {};
+}
+
+Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet) {
+  if (round >= dish.rounds.size()) return {no_such_number("round", round, dish.rounds.size())};
+  auto& spots = dish.rounds[round].spots;
+  const auto found = std::find_if(spots.begin(), spots.end(),
+                                  [&](const Spot& spot) { return spot.facet == facet; });
+  if (found == spots.end())
+    return {{place_of_round(dish, round), fmt::format("no spot of {}", place_of(facet)),
+             "a facet whose spot is in this round"}};
+  spots.erase(found);
+  return {};
+}
+
+Problems record_turns(Dish& dish, const edit::RecordTurns& wish) {
+  if (wish.round >= dish.rounds.size())
+    return {no_such_number("round", wish.round, dish.rounds.size())};
+  const std::string place = place_of_round(dish, wish.round);
+  Problems problems;
+  for (const Turned& turned : wish.turned) {
+    append(problems, unknown_screw(dish, turned, place));
+    append(problems, problems_of(turned, place));
+  }
+  if (!problems.empty()) return problems;
+  for (const edit::Moved& moved : wish.moved) {
+    append(problems, change_facet(dish, moved.facet, [&](Facet& facet) {
+             facet.displacement_m = moved.displacement_m;
+           }));
+  }
+  if (!problems.empty()) return problems;
+  auto& log = dish.rounds[wish.round].turned;
+  log.insert(log.end(), wish.turned.begin(), wish.turned.end());
+  return {};
+}
+
+}  // namespace dish
