@@ -1,0 +1,81 @@
+// The order of the bench: the round and its light, the verdict, the turns, the spots, what all
+// facets share.
+#include "page/bench/align_bench.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "base/units.h"
+#include "page/bench/common_rows.h"
+#include "page/bench/convention_rows.h"
+#include "page/bench/round_rows.h"
+#include "page/bench/spots_table.h"
+#include "page/bench/turns_table.h"
+#include "page/look/theme.h"
+#include "session/figures.h"
+
+namespace page {
+namespace {
+
+namespace act = session::act;
+
+void show_verdict(const align::Plan& plan) {
+  ImGui::TextWrapped("%s", plan.verdict.c_str());
+  figure_row("tilt error now", fmt::format("{:.2f} mrad", base::mrad_from_rad(plan.rms_tilt_rad)),
+             "Root mean square over the facets with a spot");
+  figure_row("expected after",
+             fmt::format("{:.2f} mrad", base::mrad_from_rad(plan.expected_rms_rad)),
+             "With the noise of reading spots and of turning by hand");
+  figure_row("facets to turn", fmt::format("{} of {}", plan.to_turn, plan.facets.size()));
+  for (const base::Problem& problem : plan.problems) remark(base::to_line(problem).c_str());
+}
+
+void show_turned(const session::Session& session, session::Actions& actions) {
+  const bool open = session::turns_are_open(session);
+  if (wide_button("I made these turns", open,
+                  "No turns wait to be made: log new spots to begin the next round")) {
+    actions.push_back(act::TurnsDone{});
+  }
+  hint_for_last("Logs the turns in the dish file and moves the model's screws by them");
+  if (ImGui::SmallButton("Turns as CSV")) actions.push_back(act::ExportTurns{});
+  ImGui::SameLine();
+  if (ImGui::SmallButton("Spots as CSV")) actions.push_back(act::ExportSpots{});
+}
+
+void show_start(session::Actions& actions) {
+  remark(
+      "A round begins with spots: drop a CSV on the page, paste one (facet, right, up in mm), "
+      "type them into the table below, or practise with the spots the model itself shows.");
+  if (wide_button("Log the model's own spots")) actions.push_back(act::SpotsFromLight{});
+}
+
+}  // namespace
+
+void show_align_bench(const session::Session& session, AlignMemory& memory,
+                      session::Actions& actions) {
+  show_round_rows(session, memory, actions);
+  if (session::shown_round(session) == nullptr) {
+    show_start(actions);
+  } else if (session.plan.value) {
+    section("What to do");
+    show_verdict(*session.plan.value);
+    show_turned(session, actions);
+    show_turns_table(session, actions);
+  } else {
+    section("No answer yet");
+    for (const base::Problem& problem : session.plan.problems) {
+      remark(base::to_line(problem).c_str());
+    }
+  }
+  section("How screws share the work");
+  show_convention_rows(session, memory, actions);
+  section("Spots seen");
+  show_spots_table(session, memory, actions);
+  if (session.plan.value) {
+    section("What all facets share");
+    show_common_rows(session, actions);
+  }
+  remark("Keep facets covered while you work; never look into the spot or a facet's reflection.");
+}
+
+}  // namespace page

@@ -1,0 +1,109 @@
+// The order of the bench: where the sun stands, what the mirrors are like, what comes of it.
+#include "page/bench/light_bench.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "base/units.h"
+#include "page/bench/facet_type_rows.h"
+#include "page/bench/table.h"
+#include "page/look/theme.h"
+#include "page/panels/ledger_words.h"
+#include "session/figures.h"
+
+namespace page {
+namespace {
+
+namespace act = session::act;
+using dish::ranges::Quantity;
+
+void show_tracking(const session::Session& session, LightMemory& memory,
+                   session::Actions& actions) {
+  base::Vec2 error = session.tracking_error_rad;
+  const auto x = plain_number_row({"to the right", Quantity::tracking_error, error.x,
+                                   "The sun stands this far to +x of the dish's axis"},
+                                  memory.fields);
+  const auto y = plain_number_row(
+      {"up", Quantity::tracking_error, error.y, "The sun stands this far to +y of the dish's axis"},
+      memory.fields);
+  if (x) error.x = *x;
+  if (y) error.y = *y;
+  if (x || y) actions.push_back(act::SetTrackingError{error});
+  const bool off = error.x != 0.0 || error.y != 0.0;
+  if (off && wide_button("Point at the sun again")) actions.push_back(act::SetTrackingError{});
+}
+
+void show_full_trace(const session::Session& session, session::Actions& actions) {
+  using State = session::FullTrace::State;
+  const session::FullTrace& full = session.full;
+  if (full.state == State::running) {
+    const float share = full.parts == 0
+                            ? 0.0F
+                            : static_cast<float>(full.parts_done) / static_cast<float>(full.parts);
+    ImGui::ProgressBar(share, ImVec2(-1.0F, 6.0F), "");
+    figure_row("tracing", fmt::format("{:.0f} %", 100.0F * share));
+    if (wide_button("Stop")) actions.push_back(act::CancelFullTrace{});
+    return;
+  }
+  if (session::shows_full_trace(session)) {
+    const optics::TraceResult& result = *full.result;
+    figure_row("rays traced", fmt::format("{:.2f} million", static_cast<double>(result.rays) / 1e6),
+               "Scrambled low-discrepancy points; the same rays for any number of workers");
+    figure_row("standard error", watts_text(result.standard_error_W),
+               "Of the watts on the receiver, from independent repetitions");
+    figure_row("seed", fmt::format("{}", result.seed));
+    return;
+  }
+  for (const base::Problem& problem : full.problems) remark(base::to_line(problem).c_str());
+  remark("Shown: the quick evaluation, without noise. The full trace starts when you rest.");
+  if (wide_button("Trace every ray now")) actions.push_back(act::StartFullTrace{});
+}
+
+void show_ledger(const optics::TraceResult& light) {
+  figure_row("sunlight on the aperture", watts_text(light.ledger.incident_W));
+  for (const LedgerRow& row : ledger_rows(light.ledger)) {
+    if (row.watts == 0.0 && !row.kept) continue;
+    const double share = 100.0 * row.watts / light.ledger.incident_W;
+    figure_row(row.name, fmt::format("{}   {:5.1f} %", watts_text(row.watts), share), row.hint);
+  }
+}
+
+void show_facets(const session::Session& session, const optics::TraceResult& light,
+                 session::Actions& actions) {
+  remark("power on the receiver in W; middle of its light (right, up) and rms radius in mm");
+  if (!begin_facet_table("light", {"W", "right", "up", "rms"}, light.facets.size())) return;
+  for_rows(light.facets.size(), [&](std::size_t i) {
+    const optics::FacetFigures& facet = light.facets[i];
+    facet_cell(facet.id, session, actions);
+    number_cell(fmt::format("{:.1f}", facet.power_W));
+    number_cell(fmt::format("{:+.1f}", base::mm_from_m(facet.centroid_m.x)));
+    number_cell(fmt::format("{:+.1f}", base::mm_from_m(facet.centroid_m.y)));
+    number_cell(fmt::format("{:.1f}", base::mm_from_m(facet.rms_radius_m)));
+  });
+  ImGui::EndTable();
+}
+
+}  // namespace
+
+void show_light_bench(const session::Session& session, LightMemory& memory,
+                      session::Actions& actions) {
+  ImGui::TextUnformatted("The sun beside the axis");
+  show_tracking(session, memory, actions);
+  section("Mirrors");
+  show_facet_type_rows(session.document.dish, memory, actions);
+  section("Full trace");
+  show_full_trace(session, actions);
+  const optics::TraceResult* light = session::light_of(session);
+  if (light == nullptr) {
+    for (const base::Problem& problem : session.live.problems) {
+      remark(base::to_line(problem).c_str());
+    }
+    return;
+  }
+  section("Ledger");
+  show_ledger(*light);
+  section("Facets");
+  show_facets(session, *light, actions);
+}
+
+}  // namespace page

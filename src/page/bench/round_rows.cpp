@@ -1,0 +1,115 @@
+// Every row changes a copy of the round and wishes it back.
+#include "page/bench/round_rows.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <variant>
+
+#include "base/units.h"
+#include "session/figures.h"
+
+namespace page {
+namespace {
+
+namespace act = session::act;
+using dish::Round;
+using dish::ranges::Quantity;
+
+template <class Change>
+std::function<dish::Edit(double)> changing(std::size_t index, const Round& round, Change change) {
+  return [index, round, change](double si) {
+    Round changed = round;
+    change(changed, si);
+    return dish::edit::ReplaceRound{index, changed};
+  };
+}
+
+void show_choice(const session::Session& session, session::Actions& actions) {
+  std::vector<std::string> names;
+  for (const Round& round : session.document.dish.rounds) {
+    names.push_back(fmt::format("{} ({} spots{})", round.name, round.spots.size(),
+                                round.turned.empty() ? "" : ", turned"));
+  }
+  if (const auto chosen = choice_row("round", names, static_cast<int>(session.round))) {
+    actions.push_back(act::SetRound{static_cast<std::size_t>(*chosen)});
+  }
+}
+
+void show_source(std::size_t index, const Round& round, AlignMemory& memory,
+                 session::Actions& actions) {
+  if (const auto chosen = choice_row("light", {"the sun", "laser along the axis", "lamp"},
+                                     static_cast<int>(round.source.index()),
+                                     "What lit the facets when the spots were seen")) {
+    Round changed = round;
+    if (*chosen == 0) changed.source = dish::SunSource{};
+    if (*chosen == 1) changed.source = dish::LaserSource{};
+    if (*chosen == 2) changed.source = dish::LampSource{};
+    actions.push_back(act::Change{dish::edit::ReplaceRound{index, changed}});
+    return;
+  }
+  if (const auto* sun = std::get_if<dish::SunSource>(&round.source)) {
+    const base::Vec2 error = sun->tracking_error_rad;
+    number_row({"sun to the right", Quantity::tracking_error, error.x,
+                "Measured pointing error; it drops out of the corrections"},
+               memory.fields, actions, changing(index, round, [error](Round& r, double si) {
+                 r.source = dish::SunSource{{si, error.y}};
+               }));
+    number_row({"sun up", Quantity::tracking_error, error.y}, memory.fields, actions,
+               changing(index, round, [error](Round& r, double si) {
+                 r.source = dish::SunSource{{error.x, si}};
+               }));
+  } else if (const auto* lamp = std::get_if<dish::LampSource>(&round.source)) {
+    const base::Vec3 at = lamp->position_m;
+    const char* labels[3] = {"lamp x", "lamp y", "lamp z"};
+    for (int axis = 0; axis < 3; ++axis) {
+      number_row({labels[axis], Quantity::lamp_position, at[axis],
+                  "In the dish's frame: x to the right seen from the sun, y up, z to the sun"},
+                 memory.fields, actions, changing(index, round, [at, axis](Round& r, double si) {
+                   base::Vec3 moved = at;
+                   moved[axis] = si;
+                   r.source = dish::LampSource{moved};
+                 }));
+    }
+  }
+}
+
+void show_board(std::size_t index, const Round& round, const dish::Receiver& receiver,
+                AlignMemory& memory, session::Actions& actions) {
+  if (const auto chosen = choice_row("board", {"the receiver's plane", "a board of its own"},
+                                     round.board ? 1 : 0, "Where the spots were read")) {
+    Round changed = round;
+    changed.board.reset();
+    if (*chosen == 1)
+      changed.board = dish::Board{receiver.centre_m, receiver.lit_normal, receiver.up};
+    actions.push_back(act::Change{dish::edit::ReplaceRound{index, changed}});
+    return;
+  }
+  if (!round.board) return;
+  number_row({"board above vertex", Quantity::board_centre, round.board->centre_m.z,
+              "Along the dish's axis"},
+             memory.fields, actions,
+             changing(index, round, [](Round& r, double si) { r.board->centre_m.z = si; }));
+}
+
+}  // namespace
+
+void show_round_rows(const session::Session& session, AlignMemory& memory,
+                     session::Actions& actions) {
+  const Round* round = session::shown_round(session);
+  if (round == nullptr) {
+    ImGui::TextUnformatted("No round yet");
+    return;
+  }
+  show_choice(session, actions);
+  show_source(session.round, *round, memory, actions);
+  show_board(session.round, *round, session.document.dish.receiver, memory, actions);
+  if (ImGui::SmallButton("New round from the model's spots")) {
+    actions.push_back(act::SpotsFromLight{});
+  }
+  hint_for_last(
+      "Practice: logs a round with the spots that the model shows with its screws as "
+      "they stand now");
+}
+
+}  // namespace page

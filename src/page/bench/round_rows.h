@@ -1,0 +1,11 @@
+// Rows of the round that is shown: which one, the light it was seen in, and the board.
+#pragma once
+
+#include "page/bench/align_bench.h"
+
+namespace page {
+
+void show_round_rows(const session::Session& session, AlignMemory& memory,
+                     session::Actions& actions);
+
+}  // namespace page

@@ -1,0 +1,70 @@
+// Facet tables are clipped to what is in sight, so that ten thousand rows cost no more than ten.
+#include "page/bench/table.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+
+#include "page/look/theme.h"
+
+namespace page {
+namespace {
+
+constexpr std::size_t k_rows_in_sight = 12;
+
+}  // namespace
+
+bool begin_facet_table(const char* id, const std::vector<std::string>& columns, std::size_t rows) {
+  const float line = ImGui::GetTextLineHeightWithSpacing() + 2.0F;
+  const float height = line * static_cast<float>(std::min(rows + 1, k_rows_in_sight + 1)) + 4.0F;
+  const ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_BordersInnerH |
+                                ImGuiTableFlags_SizingStretchProp | ImGuiTableFlags_RowBg;
+  if (!ImGui::BeginTable(id, static_cast<int>(columns.size()) + 1, flags, ImVec2(0.0F, height))) {
+    return false;
+  }
+  ImGui::TableSetupScrollFreeze(0, 1);
+  ImGui::TableSetupColumn("facet");
+  for (const std::string& column : columns) ImGui::TableSetupColumn(column.c_str());
+  ImGui::TableNextRow();
+  ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);
+  ImGui::TableNextColumn();
+  ImGui::TextUnformatted("facet");
+  for (const std::string& column : columns) number_cell(column);
+  ImGui::PopStyleColor();
+  return true;
+}
+
+void for_rows(std::size_t count, const std::function<void(std::size_t)>& row) {
+  ImGuiListClipper clipper;
+  clipper.Begin(static_cast<int>(count));
+  while (clipper.Step()) {
+    for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i) {
+      ImGui::TableNextRow();
+      ImGui::PushID(i);
+      row(static_cast<std::size_t>(i));
+      ImGui::PopID();
+    }
+  }
+}
+
+void facet_cell(const dish::FacetId& facet, const session::Session& session,
+                session::Actions& actions) {
+  const bool selected = session.selection.selected == facet;
+  const bool hovered = session.selection.hovered == facet;
+  ImGui::TableNextColumn();
+  if (hovered) ImGui::TableSetBgColor(ImGuiTableBgTarget_RowBg1, look::theme().copper_soft);
+  if (ImGui::Selectable(facet.text.c_str(), selected,
+                        ImGuiSelectableFlags_SpanAllColumns | ImGuiSelectableFlags_AllowOverlap)) {
+    actions.push_back(session::act::Select{facet, -1});
+  }
+  if (ImGui::IsItemHovered()) actions.push_back(session::act::Hover{facet});
+}
+
+void number_cell(const std::string& figure) {
+  ImGui::TableNextColumn();
+  const float spare = ImGui::GetContentRegionAvail().x - ImGui::CalcTextSize(figure.c_str()).x;
+  if (spare > 0.0F) ImGui::SetCursorPosX(ImGui::GetCursorPosX() + spare);
+  ImGui::TextUnformatted(figure.c_str());
+}
+
+}  // namespace page
