@@ -55,8 +55,9 @@ async function open() {
     host,
     canvas,
     print: (line) => console.log(line),
-    printErr: (line) => { lastWords = line; console.error(line); },
-    onAbort: (reason) => host.fault(lastWords || String(reason)),
+    // The line before an abort says why; the abort's own lines do not.
+    printErr: (line) => { if (line && !line.startsWith('Aborted')) lastWords = line; if (line) console.error(line); },
+    onAbort: () => host.fault(lastWords || 'the program gave up without a word'),
   });
   if (!host.program._fw_make_context(query.get('msaa') === '0' ? 0 : 1)) {
     host.fault('This browser offers no WebGL 2, which draws the page. A current browser with graphics acceleration allowed has it.');

@@ -12,11 +12,11 @@ namespace look {
 /// marks).
 enum class FontSize { small, body, large, giant };
 
-/// Heights in CSS pixels.
-inline constexpr float k_small_px = 12.0F;
-inline constexpr float k_body_px = 14.0F;
-inline constexpr float k_large_px = 20.0F;
-inline constexpr float k_giant_px = 64.0F;
+/// Line heights in CSS pixels, from ascender to descender; the letters' nominal size is 0.86 of it.
+inline constexpr float k_small_px = 14.0F;
+inline constexpr float k_body_px = 16.0F;
+inline constexpr float k_large_px = 23.0F;
+inline constexpr float k_giant_px = 76.0F;
 
 /// Draws all sizes into ImGui's atlas at `ratio` framebuffer pixels a CSS pixel, replacing what was
 /// there. The caller renews the atlas' texture. Fonts handed out before are dead.
