@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "dish/spring_facts.h"
+
 namespace adjusters {
 namespace {
 
@@ -20,13 +22,13 @@ double holding_length(const dish::Spring& spring) {
 
 int loading_direction(const dish::Spring* spring) {
   if (spring == nullptr) return 0;
-  return spring->pushes_to_sun ? -1 : 1;
+  return dish::loading_direction(*spring);
 }
 
 SpringReading spring_at(const dish::Spring* spring, double displacement_m) {
   if (spring == nullptr) return {};
-  const double length = spring->installed_length_m - loading_direction(spring) * displacement_m;
-  const double force = std::max(0.0, spring->rate_N_m * (spring->free_length_m - length));
+  const double length = dish::spring_length_m(*spring, displacement_m);
+  const double force = dish::spring_force_N(*spring, displacement_m);
   SpringReading reading{SpringState::ok, length, force};
   if (length >= spring->free_length_m) {
     reading.state = SpringState::slack;
