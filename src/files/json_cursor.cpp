@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "base/closest.h"
 #include "files/plain_text.h"
 #include "files/unit_text.h"
 
@@ -243,13 +244,10 @@ void ObjectReader::keep_unknown(const JsonValue& member) {
     log_.problem(member.line, place, describe(member), fmt::format("{} in its place", key));
     return;
   }
-  const std::string close =
-      closest_name(member.key, std::vector<std::string>(asked_.begin(), asked_.end()));
-  log_.note(
-      member.line, place,
-      close.empty()
-          ? "not a key of this version; kept as it is"
-          : fmt::format("not a key of this version; kept as it is (did you mean {}?)", close));
+  std::string words = "not a key of this version; kept as it is";
+  const auto closest = base::closest(member.key, {asked_.begin(), asked_.end()});
+  if (closest) words += fmt::format(" (did you mean {}?)", *closest);
+  log_.note(member.line, place, words);
   log_.unknown.push_back({.place = place_, .key = member.key, .json = compact_json(member)});
 }
 

@@ -189,7 +189,7 @@ std::string expected_words(const std::string& message) {
       {"hex digits", "four hexadecimal digits after \\u"},
       {"surrogate", "a pair of \\u escapes that make one character"},
       {"invalid number", "a number such as 12.5, -3 or 2e-3"},
-      {"expected end of input", "nothing after the end of the outermost value"},
+      {"; expected end of input", "nothing after the end of the outermost value"},
       {"parsing object key", "a key in double quotes"},
       {"parsing object separator", "a colon after the key"},
       {"parsing object -", "a comma or }"},
@@ -206,39 +206,64 @@ bool ends_word(char c) {
   return static_cast<unsigned char>(c) <= 0x20 || std::string_view(",:[]{}").find(c) < 6;
 }
 
-/// The problem with line and column of the character or word that does not fit.
-base::Problem to_problem(const SyntaxError& error, std::string_view bytes,
-                         std::string_view file_name) {
-  const std::string_view message = error.message;
-  const bool misplaced = message.find("unexpected") != std::string_view::npos;
-  const bool at_end = error.read > bytes.size();
-  std::size_t at = std::min(error.read - std::min<std::size_t>(error.read, 1), bytes.size());
-  // A whole token in the wrong place is shown from its beginning.
-  if (misplaced && !at_end) at = error.read - std::min(error.read, error.token.size());
+/// Length of the token the library did not expect there. Its own record of a token is only whole
+/// for texts and numbers.
+std::size_t length_of_unexpected(const SyntaxError& error) {
+  const auto says = [&](const char* words) {
+    return error.message.find(words) != std::string::npos;
+  };
+  if (says("unexpected string literal") || says("unexpected number literal")) {
+    return error.token.size();
+  }
+  if (says("unexpected true literal") || says("unexpected null literal")) return 4;
+  return says("unexpected false literal") ? 5 : 1;
+}
+
+/// "my.json, line 3, column 5" of the byte at `at`.
+std::string place_of(std::string_view bytes, std::size_t at, std::string_view file_name) {
   const std::string_view before = bytes.substr(0, at);
   const auto line = 1 + std::count(before.begin(), before.end(), '\n');
   const std::size_t line_start = before.rfind('\n') + 1;  // npos + 1 is 0
   const std::size_t column = 1 + count_characters(before.substr(line_start));
+  return fmt::format("{}, line {}, column {}", file_name, line, column);
+}
 
-  const auto word_end =
-      std::find_if(bytes.begin() + static_cast<std::ptrdiff_t>(at), bytes.end(), ends_word);
-  std::string_view word = bytes.substr(at, static_cast<std::size_t>(word_end - bytes.begin()) - at);
-  if (word.empty()) word = bytes.substr(at, 1);
-  const bool is_readable = is_utf8(word) && !word.empty() && word[0] > ' ';
-  std::string value = is_readable ? shortened(word) : "a character that cannot be shown";
-  if (at_end) value = "the file ends here";
-  if (word == "\n" || word == "\r") value = "the line ends here";
+/// The word at `at`, for a message.
+std::string word_at(std::string_view bytes, std::size_t at) {
+  if (at >= bytes.size()) return "the file ends here";
+  if (bytes[at] == '\n' || bytes[at] == '\r') return "the line ends here";
+  const std::string_view rest = bytes.substr(at);
+  const auto end = std::find_if(rest.begin(), rest.end(), ends_word);
+  std::string_view word = rest.substr(0, static_cast<std::size_t>(end - rest.begin()));
+  if (word.empty()) word = rest.substr(0, 1);
+  const bool is_readable = is_utf8(word) && static_cast<unsigned char>(word[0]) > ' ';
+  return is_readable ? shortened(word) : "a character that cannot be shown";
+}
+
+/// The problem with line and column of the character or word that does not fit.
+base::Problem to_problem(const SyntaxError& error, std::string_view bytes,
+                         std::string_view file_name) {
+  std::size_t at = std::min(error.read - std::min<std::size_t>(error.read, 1), bytes.size());
+  const bool misplaced = error.message.find("unexpected") != std::string::npos;
+  // A whole token in the wrong place is shown from its beginning.
+  if (misplaced && at < bytes.size()) at = error.read - length_of_unexpected(error);
+  const std::string value = word_at(bytes, at);
   std::string expected = expected_words(error.message);
   for (const char* name : {"NaN", "nan", "-nan", "Infinity", "-Infinity", "inf", "-inf"}) {
-    if (word == name) expected = "a finite number";
+    if (value == name) expected = "a finite number";
   }
-  return {fmt::format("{}, line {}, column {}", file_name, line, column), value, expected};
+  return {place_of(bytes, at, file_name), value, expected};
 }
 
 }  // namespace
 
 base::Result<JsonValue> parse_json(std::string_view bytes, std::string_view file_name) {
   bytes = without_mark(bytes);
+  // The library takes a NUL for the end of the text and would not look at what follows.
+  const std::size_t nul = bytes.find('\0');
+  if (nul != std::string_view::npos) {
+    return base::Problem{place_of(bytes, nul, file_name), "a NUL byte", "text in UTF-8"};
+  }
   Tally tally;
   TreeBuilder builder(tally, file_name);
   const CountingIterator begin(bytes.data(), &tally);

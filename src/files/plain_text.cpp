@@ -33,8 +33,6 @@ std::size_t character_length(std::string_view text, std::size_t i) {
   return too_short || beyond ? 0 : 4;
 }
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-
 }  // namespace
 
 std::string shortened(std::string_view text) {
@@ -67,39 +65,6 @@ std::string_view without_mark(std::string_view bytes) {
   constexpr std::string_view k_mark = "\xEF\xBB\xBF";
   if (bytes.substr(0, k_mark.size()) == k_mark) bytes.remove_prefix(k_mark.size());
   return bytes;
-}
-
-std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t most) {
-  const std::size_t longer = std::max(a.size(), b.size());
-  if (longer - std::min(a.size(), b.size()) > most) return most + 1;
-  std::vector<std::size_t> row(b.size() + 1);
-  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0];
-    row[0] = i;
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t replaced = diagonal + (lower(a[i - 1]) == lower(b[j - 1]) ? 0 : 1);
-      diagonal = row[j];
-      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
-    }
-  }
-  return std::min(row.back(), most + 1);
-}
-
-std::string closest_name(std::string_view wanted, const std::vector<std::string>& names) {
-  // A name of absurd length is no slip of the hand, and would only cost time.
-  if (wanted.size() > 200) return "";
-  std::size_t best = std::max<std::size_t>(1, wanted.size() / 3) + 1;
-  std::string closest;
-  for (const std::string& name : names) {
-    const std::size_t distance = edit_distance(wanted, name, best - 1);
-    if (distance < best) {
-      best = distance;
-      closest = name;
-    }
-    if (best == 0) break;
-  }
-  return closest;
 }
 
 }  // namespace files

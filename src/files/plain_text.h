@@ -1,9 +1,8 @@
-// Small helpers for text in messages and tables: shortening, UTF-8, and the closest of some names.
+// Small helpers for text in messages and tables: shortening and UTF-8.
 #pragma once
 
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace files {
 
@@ -19,13 +18,5 @@ std::size_t count_characters(std::string_view text);
 
 /// Text without a UTF-8 byte-order mark.
 std::string_view without_mark(std::string_view bytes);
-
-/// How many single-byte changes (insert, delete, replace) take one name to the other, letters
-/// compared without case. Stops counting beyond `most` and then returns most + 1.
-std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t most);
-
-/// The name closest to `wanted` within a third of its length (at least one change); empty when none
-/// is. The first of equally close ones.
-std::string closest_name(std::string_view wanted, const std::vector<std::string>& names);
 
 }  // namespace files

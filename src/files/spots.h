@@ -33,7 +33,8 @@ inline constexpr std::size_t k_spots_file_cap_bytes = 16u << 20u;
 /// when there is no header (pasted text). Comma, semicolon or tab between fields; a decimal comma
 /// where the separator is not a comma; byte-order mark, CRLF, quotes, blank lines and # comments.
 /// Problems, at most 20 in one go, name file, line and column: no or bad columns, fields that are
-/// no numbers, positions beyond 100 m, a facet in two rows, binary or too large input.
+/// no numbers or out of range, a facet in two rows, binary or too large input.
+/// Rows without both positions are skipped with a note.
 base::Result<ReadSpots> read_spots(std::string_view bytes, std::string_view file_name);
 
 /// The same table as canonical CSV: comma, LF, the sigma column only when a row has one.

@@ -1,0 +1,165 @@
+// The JSON tree: lines, numbers as written, limits, and messages that say where and what.
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "files/json_value.h"
+#include "files/json_writer.h"
+
+namespace {
+
+files::JsonValue parsed(const std::string& text) {
+  base::Result<files::JsonValue> result = files::parse_json(text, "t.json");
+  REQUIRE_MESSAGE(result.ok(), text);
+  return std::move(result).value();
+}
+
+std::string refusal(const std::string& text) {
+  const base::Result<files::JsonValue> result = files::parse_json(text, "t.json");
+  REQUIRE_MESSAGE(!result.ok(), text);
+  return base::to_line(result.problems().front());
+}
+
+bool contains(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("numbers keep their decimal text") {
+  CHECK(parsed("0.70").text == "0.70");
+  CHECK(parsed("-12.50e-3").text == "-12.50e-3");
+  CHECK(parsed("250").text == "250");
+  CHECK(parsed("-7").text == "-7");
+  CHECK(parsed("123456789012345678901234567890").text == "123456789012345678901234567890");
+}
+
+TEST_CASE("values know the line they begin on") {
+  const files::JsonValue root = parsed("{\n  \"a\": 1\n,\"b\":\n[\n2,\n3\n]\n,\"c\": {\n}\r\n}\n");
+  CHECK(root.line == 1);
+  CHECK(files::find_member(root, "a")->line == 2);
+  const files::JsonValue* list = files::find_member(root, "b");
+  CHECK(list->line == 4);
+  CHECK(list->children[0].line == 5);
+  CHECK(list->children[1].line == 6);
+  CHECK(files::find_member(root, "c")->line == 8);
+}
+
+TEST_CASE("a number that a line break ends stands on the line before it") {
+  const files::JsonValue root = parsed("[1\n,2\n\n]");
+  CHECK(root.children[0].line == 1);
+  CHECK(root.children[1].line == 2);
+}
+
+TEST_CASE("order of keys is kept and members are found") {
+  const files::JsonValue root = parsed(R"({"z": 1, "a": {"b": null}, "m": [true, false]})");
+  CHECK(root.children[0].key == "z");
+  CHECK(root.children[1].key == "a");
+  CHECK(root.children[1].children[0].key == "b");
+  CHECK(root.children[2].key == "m");
+  CHECK(files::find_member(root, "q") == nullptr);
+  CHECK(files::find_member(root.children[0], "q") == nullptr);
+}
+
+TEST_CASE("compact text of a tree parses back to the same text") {
+  const std::string text =
+      R"({"a": [1, 2.50, -3e-7], "b": {}, "c": [], "d": "q\"\\\n\u0001é", "e": null, "f": true})";
+  CHECK(files::compact_json(parsed(text)) == text);
+}
+
+TEST_CASE("pretty text: short things on one line, lists of things one line each") {
+  const std::string text =
+      R"({"a": [1, 2], "list": [{"x": 1, "y": [1, 2]}, {"x": 2}], "rounds": [{"spots": [{"f": 1}]}]})";
+  CHECK(files::pretty_json(parsed(text)) ==
+        "{\n"
+        "  \"a\": [1, 2],\n"
+        "  \"list\": [\n"
+        "    {\"x\": 1, \"y\": [1, 2]},\n"
+        "    {\"x\": 2}\n"
+        "  ],\n"
+        "  \"rounds\": [\n"
+        "    {\n"
+        "      \"spots\": [\n"
+        "        {\"f\": 1}\n"
+        "      ]\n"
+        "    }\n"
+        "  ]\n"
+        "}\n");
+}
+
+TEST_CASE("a byte-order mark is skipped and does not shift columns") {
+  CHECK(parsed("\xEF\xBB\xBF[1]").children.size() == 1);
+  CHECK(contains(refusal("\xEF\xBB\xBF[1 2]"), "line 1, column 4"));
+}
+
+TEST_CASE("syntax errors say line, column and what was expected") {
+  CHECK(refusal("{\"a\": 1\n \"b\": 2}") ==
+        "t.json, line 2, column 2: \"b\"; expected a comma or }");
+  CHECK(refusal("[1, 2\n3]") == "t.json, line 2, column 1: 3; expected a comma or ]");
+  CHECK(refusal("{\"a\" 1}") == "t.json, line 1, column 6: 1; expected a colon after the key");
+  CHECK(refusal("{a: 1}") == "t.json, line 1, column 2: a; expected a key in double quotes");
+  CHECK(refusal("{\"a\": 1,}") == "t.json, line 1, column 9: }; expected a key in double quotes");
+  CHECK(refusal("[1, 2") == "t.json, line 1, column 6: the file ends here; expected a comma or ]");
+  CHECK(contains(refusal("{\"a\":\n\n  tru}"), "line 3, column"));
+  CHECK(contains(refusal("{\"a\": 'x'}"), "expected a value"));
+  CHECK(contains(refusal("{} {}"), "nothing after the end"));
+  CHECK(contains(refusal("[1.]"), "a number such as"));
+  CHECK(contains(refusal("[01]"), "a comma or ]"));
+  CHECK(contains(refusal("// words\n{}"), "expected a value"));
+}
+
+TEST_CASE("columns count characters, not bytes") {
+  CHECK(contains(refusal("{\"é\": 1 2}"), "line 1, column 9"));
+}
+
+TEST_CASE("numbers that are none are refused by name") {
+  CHECK(contains(refusal("[NaN]"), "NaN; expected a finite number"));
+  CHECK(contains(refusal("[Infinity]"), "Infinity; expected a finite number"));
+  CHECK(contains(refusal("[\n-Infinity]"), "line 2, column 2: Infinity; expected a finite number"));
+  CHECK(contains(refusal("[1e999]"), "a number of ordinary size"));
+  CHECK(contains(refusal("[0." + std::string(500, '1') + "]"), "400 characters"));
+}
+
+TEST_CASE("text that is no text is refused") {
+  CHECK(contains(refusal("[\"\xFF\"]"), "text in UTF-8"));
+  CHECK(contains(refusal("[\"\xC0\xAF\"]"), "text in UTF-8"));
+  CHECK(contains(refusal("[\"\xED\xA0\x80\"]"), "text in UTF-8"));
+  CHECK(contains(refusal("[\"\\ud800\"]"), "\\u escapes"));
+  CHECK(contains(refusal("[\"\\x\"]"), "after the backslash"));
+  CHECK(contains(refusal("[\"a\nb\"]"), "no line break"));
+  CHECK(contains(refusal("[\"abc"), "a closing double quote"));
+  CHECK(contains(refusal(std::string("[1]\0[", 5)), "line 1, column 4: a NUL byte"));
+}
+
+TEST_CASE("a key that comes twice is refused with both lines") {
+  const std::string line = refusal("{\n\"a\": 1,\n\"b\": {\"c\": 1,\n\"c\": 2}}");
+  CHECK(contains(line, "line 4"));
+  CHECK(contains(line, "\"c\" for the second time"));
+  CHECK(contains(line, "line 3"));
+}
+
+TEST_CASE("nesting has a limit, however deep") {
+  CHECK(parsed(std::string(32, '[') + std::string(32, ']')).kind == files::JsonValue::Kind::array);
+  CHECK(contains(refusal(std::string(33, '[') + std::string(33, ']')), "at most 32"));
+  CHECK(contains(refusal(std::string(1000000, '[')), "at most 32"));
+}
+
+TEST_CASE("the number of values has a limit") {
+  std::string text = "[0";
+  for (std::size_t i = 0; i < files::k_json_value_cap; ++i) text += ",0";
+  CHECK(contains(refusal(text + "]"), "2 million values"));
+}
+
+TEST_CASE("any bytes are parsed or refused") {
+  unsigned state = 1;
+  for (int round = 0; round < 2000; ++round) {
+    constexpr std::string_view k_alphabet("{}[]:,\"\\eE+-.0123 \ntrufalsnNI\xC3\xA9\xFF\0u", 35);
+    std::string bytes;
+    for (int i = 0; i < 40; ++i) {
+      state = state * 1664525U + 1013904223U;
+      bytes += k_alphabet[(state >> 16U) % k_alphabet.size()];
+    }
+    const base::Result<files::JsonValue> result = files::parse_json(bytes, "t.json");
+    if (!result.ok()) CHECK(!base::to_line(result.problems().front()).empty());
+  }
+}
