@@ -3,7 +3,8 @@
 // recomputes one facet.
 #pragma once
 
-#include <cstdint>
+#include <array>
+#include <memory>
 #include <vector>
 
 #include "base/result.h"
@@ -11,6 +12,8 @@
 #include "optics/trace_result.h"
 
 namespace optics {
+
+struct Scene;
 
 struct LiveSettings {
   base::Vec2 tracking_error_rad{0.0, 0.0};
@@ -29,13 +32,15 @@ struct FacetSpot {
   std::vector<base::Vec3> chief_path;  ///< sun side, facet, [secondary,] end; dish frame
   std::vector<float> cells_W;          ///< map_cells^2, its share of the map
   Ledger ledger;                       ///< its own watts; incident, gaps and cosine left 0
+  std::vector<base::Vec3> outside;     ///< (right, up, W): its light beyond the map, as points
 };
 
 struct LiveState {
   LiveSettings settings;
-  base::Pose dish_from_board;    ///< x right, y up, z lit normal of the receiver's plane
-  std::vector<FacetSpot> spots;  ///< in the dish's order
-  TraceResult figures;           ///< rays = 0, standard error 0
+  base::Pose dish_from_board;          ///< x right, y up, z lit normal of the receiver's plane
+  std::vector<FacetSpot> spots;        ///< in the dish's order
+  TraceResult figures;                 ///< rays = 0, standard error 0
+  std::shared_ptr<const Scene> scene;  ///< as evaluated: whose light each facet stands in
 };
 
 /// Everything from scratch.

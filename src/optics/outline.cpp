@@ -129,6 +129,11 @@ Edge ring_edge(double outer_radius_m, double hole_radius_m) {
   return edge;
 }
 
+bool is_parallelogram(const Edge& edge) {
+  return edge.corners.size() == 4 &&
+         edge.corners[0] + edge.corners[2] == edge.corners[1] + edge.corners[3];
+}
+
 bool is_inside(const Edge& edge, double u, double v) {
   const double r2 = u * u + v * v;
   if (r2 > edge.bounding_radius_m * edge.bounding_radius_m) return false;
@@ -155,8 +160,7 @@ Vec2 sample(const Edge& edge, double x, double y) {
     const double radius = std::sqrt(inner2 + x * (outer2 - inner2));
     return edge.arc_centre + on_circle((y - 0.5) * edge.opening_turns, radius);
   }
-  if (edge.corners.size() == 4 &&
-      edge.corners[0] + edge.corners[2] == edge.corners[1] + edge.corners[3]) {
+  if (is_parallelogram(edge)) {
     return edge.corners[0] + x * (edge.corners[1] - edge.corners[0]) +
            y * (edge.corners[3] - edge.corners[0]);
   }

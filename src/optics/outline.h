@@ -41,6 +41,9 @@ base::Result<Edge> make_edge(const dish::Outline& outline, const std::string& pl
 /// A disc about the origin, with a hole.
 Edge ring_edge(double outer_radius_m, double hole_radius_m);
 
+/// A polygon of four corners whose opposite sides are equal.
+bool is_parallelogram(const Edge& edge);
+
 bool is_inside(const Edge& edge, double u, double v);
 
 /// Maps the unit square to the outline so that equal areas stay equal.

@@ -138,6 +138,13 @@ Path follow(const Scene& scene, const SceneFacet& facet, const FacetPoint& start
   const Vec3 normal =
       base::direction_to_outer(facet.dish_from_facet, tilted(start.normal, turns.slope));
   const Vec3 direction = tilted(base::reflect(-sun, normal), turns.specularity);
+  return go_on(scene, facet, path.facet_point, direction, turns, tests);
+}
+
+Path go_on(const Scene& scene, const SceneFacet& facet, const Vec3& point, const Vec3& direction,
+           const Turns& turns, const Tests& tests) {
+  Path path;
+  path.facet_point = point;
   path.last_direction = direction;
   if (scene.secondary) {
     go_by_secondary(scene, facet, direction, turns, tests, path);

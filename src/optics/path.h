@@ -51,6 +51,10 @@ FacetPoint facet_point(const SceneFacet& facet, const base::Vec2& uv);
 Path follow(const Scene& scene, const SceneFacet& facet, const FacetPoint& start,
             const base::Vec3& sun, const Turns& turns, const Tests& tests);
 
+/// The same from where the light has left the facet along `direction`.
+Path go_on(const Scene& scene, const SceneFacet& facet, const base::Vec3& point,
+           const base::Vec3& direction, const Turns& turns, const Tests& tests);
+
 /// A unit vector tilted by small turns about two axes square to it: unit(n + a ex + b ey).
 base::Vec3 tilted(const base::Vec3& n, const base::Vec2& turn);
 

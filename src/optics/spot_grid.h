@@ -3,9 +3,11 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
+#include "base/check.h"
 #include "base/vec.h"
 #include "optics/trace_result.h"
 
@@ -49,13 +51,22 @@ class SpotCount {
   void add(const SpotCount& other);
   [[nodiscard]] PlaneLight in_watts(double watts_per_unit) const;
 
-  /// The counts as they are, for sending from one worker to another: the fine grid's cells, then
-  /// all coarse ones.
-  [[nodiscard]] std::vector<std::int64_t> counts() const;
-  /// Takes counts back. Problem-free only for as many as `counts` gives.
-  void set_counts(const std::vector<std::int64_t>& counts);
+  static constexpr std::size_t k_fine_counts = std::size_t{k_fine} * k_fine;
   static constexpr std::size_t k_counts =
-      std::size_t{k_fine} * k_fine + std::size_t{k_frames} * k_coarse * k_coarse;
+      k_fine_counts + std::size_t{k_frames} * k_coarse * k_coarse;
+  /// The counts as they are, for sending from one worker to another: the fine grid's cells, then
+  /// all coarse ones; and back from exactly `k_counts` of them.
+  [[nodiscard]] std::vector<std::int64_t> counts() const {
+    std::vector<std::int64_t> all = fine_;
+    all.insert(all.end(), coarse_.begin(), coarse_.end());
+    return all;
+  }
+  void set_counts(const std::vector<std::int64_t>& counts) {
+    BASE_CHECK(counts.size() == k_counts, "counts come from another grid of the same size");
+    const auto middle = counts.begin() + static_cast<std::ptrdiff_t>(k_fine_counts);
+    fine_.assign(counts.begin(), middle);
+    coarse_.assign(middle, counts.end());
+  }
 
  private:
   double width_m_ = 0.0;

@@ -5,10 +5,10 @@
 #include <cmath>
 
 #include "base/check.h"
-#include "base/elementary.h"
 #include "base/sobol.h"
 #include "optics/figures.h"
 #include "optics/path.h"
+#include "optics/ray_draw.h"
 
 namespace optics {
 namespace {
@@ -23,39 +23,6 @@ struct FacetWork {
   double watts_per_ray = 0.0;  ///< on an area square to the sun
   int dimensions = 4;
 };
-
-/// The dimensions of a point: place on the facet, place on the sun, then the errors' deviates.
-constexpr int k_all_dimensions = 12;
-
-Vec2 deviates(double x, double y, double sigma) {
-  if (sigma == 0.0) return {0.0, 0.0};
-  return {sigma * base::inverse_normal(x), sigma * base::inverse_normal(y)};
-}
-
-/// A direction even in projected solid angle over the sun's disc. L cos dw is then DNI times an
-/// even share, so the mean over the disc is exact for every tilt of the receiving surface.
-Vec3 sun_ray(const Scene& scene, double x, double y) {
-  const double radius = scene.sun_sine * std::sqrt(x);
-  const auto [s, c] = base::sincos_turns(y);
-  const Vec3 local{radius * c, radius * s, std::sqrt(1.0 - radius * radius)};
-  return scene.dish_from_sun * local;
-}
-
-Turns draw_turns(const Scene& scene, const SceneFacet& facet, const double* x) {
-  Turns turns;
-  turns.slope = deviates(x[4], x[5], facet.slope_error_rad);
-  turns.specularity = deviates(x[6], x[7], facet.specularity_error_rad);
-  if (scene.secondary) {
-    turns.secondary_slope = deviates(x[8], x[9], scene.secondary->slope_error_rad);
-    turns.secondary_specularity = deviates(x[10], x[11], scene.secondary->specularity_error_rad);
-  }
-  return turns;
-}
-
-bool is_on_receiver(const SceneReceiver& receiver, const Vec2& board) {
-  if (receiver.is_round) return glm::dot(board, board) <= receiver.half_m.x * receiver.half_m.x;
-  return std::abs(board.x) <= receiver.half_m.x && std::abs(board.y) <= receiver.half_m.y;
-}
 
 /// One chunk's books.
 class Books {
@@ -130,7 +97,7 @@ ChunkSums trace_chunk(const Scene& scene, const FacetWork& work, base::Sobol poi
   ChunkSums sums;
   const base::Pose& pose = work.facet.dish_from_facet;
   for (std::uint32_t ray = 0; ray < rays; ++ray) {
-    double x[k_all_dimensions];
+    double x[k_ray_dimensions];
     points.next(x, work.dimensions);
     const FacetPoint start = facet_point(work.facet, sample(work.edge, x[0], x[1]));
     const Vec3 sun = sun_ray(scene, x[2], x[3]);
@@ -195,7 +162,7 @@ TracePart trace_part(const Scene& scene, const TraceSettings& settings, std::uin
     const SceneFacet& facet = scene.facets[index];
     const Edge& edge = scene.edges[facet.edge];
     const FacetWork work{facet, edge, scene.dni_W_m2 * edge.area_m2 / rays_per_facet,
-                         scene.secondary ? k_all_dimensions : 8};
+                         scene.secondary ? k_ray_dimensions : k_prime_dimensions};
     const base::Sobol points(settings.seed, index, replicate, block * plan.chunk_rays);
     part.chunks.push_back(trace_chunk(scene, work, points, plan.chunk_rays, books));
     progress.tell(static_cast<double>(chunk + 1 - first_chunk) / static_cast<double>(count));

@@ -1,0 +1,123 @@
+// Cells of polygons and rings with closed-form moments.
+#include "optics/facet_nodes.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/units.h"
+
+namespace optics {
+namespace {
+
+using base::Vec2;
+
+double cross(const Vec2& a, const Vec2& b) { return a.x * b.y - a.y * b.x; }
+
+/// A triangle's covariance is (1/12) sum (corner - centroid)(corner - centroid)'.
+FacetNode triangle_node(const Vec2& a, const Vec2& b, const Vec2& c, double whole_area) {
+  const Vec2 middle = (a + b + c) / 3.0;
+  FacetNode node{.uv = middle, .share = 0.5 * cross(b - a, c - a) / whole_area};
+  for (const Vec2& corner : {a, b, c}) {
+    const Vec2 d = corner - middle;
+    node.uu += d.x * d.x / 12.0;
+    node.uv_cross += d.x * d.y / 12.0;
+    node.vv += d.y * d.y / 12.0;
+  }
+  return node;
+}
+
+/// A triangle cut into n^2 equal ones, rows from its first corner.
+void add_triangles(const Vec2& corner, const Vec2& one, const Vec2& other, int n, double whole_area,
+                   std::vector<FacetNode>& nodes) {
+  const auto at = [&](int i, int j) {
+    return corner + (static_cast<double>(i) / n) * (one - corner) +
+           (static_cast<double>(j) / n) * (other - corner);
+  };
+  for (int i = 0; i < n; ++i) {
+    for (int j = 0; i + j < n; ++j) {
+      nodes.push_back(triangle_node(at(i, j), at(i + 1, j), at(i, j + 1), whole_area));
+      if (i + j + 1 >= n) continue;
+      nodes.push_back(triangle_node(at(i + 1, j), at(i + 1, j + 1), at(i, j + 1), whole_area));
+    }
+  }
+}
+
+void add_parallelogram(const Edge& edge, int wanted, std::vector<FacetNode>& nodes) {
+  const Vec2 along = edge.corners[1] - edge.corners[0];
+  const Vec2 across = edge.corners[3] - edge.corners[0];
+  const double ratio = std::sqrt(glm::dot(along, along) / glm::dot(across, across));
+  const int n = std::max(1, static_cast<int>(std::ceil(std::sqrt(wanted * ratio) - 1e-9)));
+  const int m = std::max(1, static_cast<int>(std::ceil(std::sqrt(wanted / ratio) - 1e-9)));
+  const Vec2 a = along / static_cast<double>(n);
+  const Vec2 b = across / static_cast<double>(m);
+  for (int i = 0; i < n; ++i) {
+    for (int j = 0; j < m; ++j) {
+      nodes.push_back({.uv = edge.corners[0] + (i + 0.5) * a + (j + 0.5) * b,
+                       .share = 1.0 / (n * m),
+                       .uu = (a.x * a.x + b.x * b.x) / 12.0,
+                       .uv_cross = (a.x * a.y + b.x * b.y) / 12.0,
+                       .vv = (a.y * a.y + b.y * b.y) / 12.0});
+    }
+  }
+}
+
+/// Moments of a patch of a ring between radii, `half` radians to both sides of `angle`.
+FacetNode patch_node(const Edge& edge, double inner, double outer, double angle, double half) {
+  const double ring = outer * outer - inner * inner;
+  const double mean =
+      2.0 / 3.0 * (outer * outer * outer - inner * inner * inner) / ring * (std::sin(half) / half);
+  const double square = 0.5 * (inner * inner + outer * outer);
+  const double lean = std::sin(2.0 * half) / (2.0 * half);
+  const double radial = 0.5 * square * (1.0 + lean) - mean * mean;
+  const double across = 0.5 * square * (1.0 - lean);
+  const double c = std::cos(angle);
+  const double s = std::sin(angle);
+  return {.uv = edge.arc_centre + Vec2(mean * c, mean * s),
+          .share = half * ring / edge.area_m2,
+          .uu = radial * c * c + across * s * s,
+          .uv_cross = (radial - across) * c * s,
+          .vv = radial * s * s + across * c * c};
+}
+
+void add_patches(const Edge& edge, int wanted, std::vector<FacetNode>& nodes) {
+  const double opening = 2.0 * base::k_pi * std::min(edge.opening_turns, 1.0);
+  const double depth = edge.outer_radius_m - edge.inner_radius_m;
+  const double side = std::sqrt(edge.area_m2 / wanted);
+  const int rings = std::max(1, static_cast<int>(std::lround(depth / side)));
+  for (int ring = 0; ring < rings; ++ring) {
+    const double inner = edge.inner_radius_m + depth * ring / rings;
+    const double outer = edge.inner_radius_m + depth * (ring + 1) / rings;
+    const double arc = 0.5 * (inner + outer) * opening;
+    const int least = opening > 6.0 ? 3 : 1;
+    const int count = std::max(least, static_cast<int>(std::lround(arc / side)));
+    const double half = 0.5 * opening / count;
+    for (int k = 0; k < count; ++k) {
+      nodes.push_back(patch_node(edge, inner, outer, (2 * k + 1) * half - 0.5 * opening, half));
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<FacetNode> facet_nodes(const Edge& edge, int wanted) {
+  std::vector<FacetNode> nodes;
+  if (edge.kind == Edge::Kind::ring) {
+    add_patches(edge, wanted, nodes);
+    return nodes;
+  }
+  const std::size_t count = edge.corners.size();
+  if (is_parallelogram(edge)) {
+    add_parallelogram(edge, wanted, nodes);
+    return nodes;
+  }
+  Vec2 middle{0.0, 0.0};
+  for (const Vec2& corner : edge.corners) middle += corner / static_cast<double>(count);
+  const int n = std::max(
+      1, static_cast<int>(std::ceil(std::sqrt(wanted / static_cast<double>(count)) - 1e-9)));
+  for (std::size_t k = 0; k < count; ++k) {
+    add_triangles(middle, edge.corners[k], edge.corners[(k + 1) % count], n, edge.area_m2, nodes);
+  }
+  return nodes;
+}
+
+}  // namespace optics
