@@ -17,6 +17,7 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "base/elementary.h"
 #include "base/units.h"
 #include "dish/recipes.h"
 #include "dish/recipes_common.h"
@@ -113,8 +114,11 @@ base::Result<std::vector<Facet>> lay_petals(const PetalsLayout& layout, double f
     if (!outline) return outline.problems();
     const double radius = middle_radius(ring);
     for (int number = 0; number < ring.count; ++number) {
-      const double azimuth = ring.first_rad + 2.0 * base::k_pi * number / ring.count;
-      const Vec2 xy{radius * std::cos(azimuth), radius * std::sin(azimuth)};
+      // In whole turns, so that quarters of the circle come out with round coordinates.
+      const double turns =
+          ring.first_rad / (2.0 * base::k_pi) + static_cast<double>(number) / ring.count;
+      const base::SinCos azimuth = base::sincos_turns(turns);
+      const Vec2 xy{radius * azimuth.cos, radius * azimuth.sin};
       const auto centre = place_on(layout.frame, focal_length_m, xy);
       if (!centre) return centre.problems();
       facets.push_back(
@@ -122,7 +126,7 @@ base::Result<std::vector<Facet>> lay_petals(const PetalsLayout& layout, double f
            .type = ring.type,
            .mount = layout.mount,
            .centre_m = centre.value(),
-           .clocking_rad = std::remainder(azimuth, 2.0 * base::k_pi)});
+           .clocking_rad = 2.0 * base::k_pi * std::remainder(turns, 1.0)});
     }
   }
   return counted(std::move(facets));
