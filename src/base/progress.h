@@ -6,8 +6,8 @@
 namespace base {
 
 struct Progress {
-  std::function<void(double)> report;     ///< called with 0..1, rarely; may be empty
-  std::function<bool()> is_cancelled;     ///< asked between chunks; may be empty
+  std::function<void(double)> report;  ///< called with 0..1, rarely; may be empty
+  std::function<bool()> is_cancelled;  ///< asked between chunks; may be empty
 
   void tell(double done) const {
     if (report) report(done);
