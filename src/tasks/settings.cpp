@@ -115,6 +115,13 @@ std::optional<base::Vec3> Settings::triple(const std::string& key, double least,
   return base::Vec3((*values)[0], (*values)[1], (*values)[2]);
 }
 
+std::optional<std::vector<double>> Settings::numbers(const std::string& key, double least,
+                                                     double most) {
+  const auto found = object_.is_object() ? object_.find(key) : object_.end();
+  const bool some = object_.is_object() && found != object_.end() && found->is_array();
+  return list(key, some ? std::max<std::size_t>(found->size(), 1) : 1, least, most);
+}
+
 void Settings::add(const base::Problems& problems) {
   problems_.insert(problems_.end(), problems.begin(), problems.end());
 }

@@ -29,6 +29,9 @@ class Settings {
   std::optional<base::Vec2> pair(const std::string& key, double least, double most);
   std::optional<base::Vec3> triple(const std::string& key, double least, double most);
 
+  /// A list of any length, at least one.
+  std::optional<std::vector<double>> numbers(const std::string& key, double least, double most);
+
   /// The value as it stands, or nullptr; the key counts as known.
   const Json* raw(const std::string& key);
 

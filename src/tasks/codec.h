@@ -1,0 +1,35 @@
+// Requests as JSON text: which task, on which dish, with which settings. One function for each
+// task; the table in task.cpp names them all.
+#pragma once
+
+#include <string>
+
+#include "base/progress.h"
+#include "base/result.h"
+#include "dish/dish.h"
+#include "tasks/settings.h"
+#include "tasks/trace_task.h"
+
+namespace tasks {
+
+/// A request that was taken apart: its settings without "task" and "dish", and the dish.
+struct Call {
+  Settings& settings;
+  const dish::Dish& dish;
+  const base::Progress& progress;
+};
+
+/// Each reads its settings, runs, and answers with the reply's JSON text.
+base::Result<std::string> answer_check(const Call& call);
+base::Result<std::string> answer_trace(const Call& call);
+base::Result<std::string> answer_trace_part(const Call& call);
+base::Result<std::string> answer_preset(const Call& call);
+base::Result<std::string> answer_align(const Call& call);
+
+/// The settings that a trace and a part of it share.
+TraceRequest read_trace_request(Settings& settings);
+
+/// The one task that starts without a dish.
+base::Result<std::string> answer_new(Settings& settings);
+
+}  // namespace tasks
