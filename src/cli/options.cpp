@@ -138,7 +138,9 @@ base::Result<std::optional<std::vector<double>>> numbers_of(const Given& given,
   if (!text) return std::optional<std::vector<double>>();
   const base::Problem problem{
       name, *text,
-      fmt::format("{} numbers with commas between, each {}", count, limits_text(limits).substr(2))};
+      count == 0 ? std::string("numbers with commas between")
+                 : fmt::format("{} numbers with commas between, each from {} to {}", count,
+                               limits.least, limits.most)};
   std::vector<double> values;
   std::size_t at = 0;
   while (at <= text->size()) {
@@ -148,7 +150,7 @@ base::Result<std::optional<std::vector<double>>> numbers_of(const Given& given,
     values.push_back(*value);
     at = end + 1;
   }
-  if (values.size() != count) return problem;
+  if (count != 0 && values.size() != count) return problem;
   return std::optional<std::vector<double>>(values);
 }
 

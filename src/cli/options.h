@@ -52,7 +52,7 @@ base::Result<std::optional<unsigned long long>> whole_of(const Given& given,
                                                          unsigned long long least,
                                                          unsigned long long most);
 
-/// Comma-separated numbers, exactly `count` of them.
+/// Comma-separated numbers, exactly `count` of them, or with 0 any number of them.
 base::Result<std::optional<std::vector<double>>> numbers_of(const Given& given,
                                                             const std::string& name,
                                                             std::size_t count, Limits limits);

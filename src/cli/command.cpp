@@ -1,0 +1,47 @@
+// Reading dish files and handing over results, the same way in every command.
+#include "cli/command.h"
+
+#include <utility>
+
+namespace cli {
+
+Option json_option() { return {"--json", "", "Print the result as JSON."}; }
+Option csv_option() { return {"--csv", "", "Print the result's table as CSV."}; }
+Option out_option() {
+  return {"--out", "FILE",
+          "Write the result to this file, whole or not at all, and print nothing."};
+}
+
+base::Result<files::ReadDish> read_dish_file(const Console& console, const std::string& path) {
+  const auto bytes = read_input(console, path, files::k_dish_file_cap_bytes);
+  if (!bytes) return bytes.problems();
+  return files::read_dish(bytes.value(), path == "-" ? "standard input" : path);
+}
+
+base::Result<dish::Dish> open_dish_file(const Console& console, const std::string& path) {
+  auto read = read_dish_file(console, path);
+  if (!read) return read.problems();
+  for (const std::string& note : read.value().notes) remark(console, path + ": " + note);
+  return std::move(read).value().dish;
+}
+
+int deliver(const Console& console, const Given& given, const std::string& text) {
+  if (const auto path = given.text("--out")) {
+    const auto written = write_whole(*path, text);
+    return written ? k_done : report(console, written.problems());
+  }
+  const auto written = write_out(console, text);
+  if (written) return k_done;
+  report(console, written.problems());
+  return k_internal_fault;
+}
+
+base::Result<Form> form_of(const Given& given) {
+  if (given.has("--json") && given.has("--csv")) {
+    return base::Problem{"--json, --csv", "both given", "one of them"};
+  }
+  if (given.has("--json")) return Form::json;
+  return given.has("--csv") ? Form::csv : Form::report;
+}
+
+}  // namespace cli

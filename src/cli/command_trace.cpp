@@ -1,0 +1,87 @@
+// facetwright trace: the dish under the sun, by rays.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+#include <thread>
+
+#include "base/units.h"
+#include "cli/commands.h"
+#include "tasks/trace_task.h"
+
+namespace cli {
+namespace {
+
+tasks::TraceRequest read_request(const Given& given, Collected& collected) {
+  tasks::TraceRequest request;
+  optics::TraceSettings& trace = request.settings;
+  trace.rays =
+      collected.take(whole_of(given, "--rays", 1, tasks::k_most_rays)).value_or(trace.rays);
+  trace.seed = collected.take(whole_of(given, "--seed", 0, ~0ULL)).value_or(trace.seed);
+  const Limits tilt{-tasks::k_most_tracking_error_mrad, tasks::k_most_tracking_error_mrad};
+  const double x_mrad = collected.take(number_of(given, "--sun-x-mrad", tilt)).value_or(0.0);
+  const double y_mrad = collected.take(number_of(given, "--sun-y-mrad", tilt)).value_or(0.0);
+  trace.tracking_error_rad = {base::rad_from_mrad(x_mrad), base::rad_from_mrad(y_mrad)};
+  trace.map_cells = static_cast<int>(
+      collected
+          .take(whole_of(given, "--map-cells", tasks::k_least_map_cells, tasks::k_most_map_cells))
+          .value_or(static_cast<unsigned long long>(trace.map_cells)));
+  trace.map_width_m = base::m_from_mm(
+      collected.take(number_of(given, "--map-width-mm", {1.0, tasks::k_widest_map_mm}))
+          .value_or(0.0));
+  const unsigned cores = std::clamp(std::thread::hardware_concurrency(), 1U,
+                                    static_cast<unsigned>(tasks::k_most_workers));
+  trace.workers = static_cast<int>(
+      collected.take(whole_of(given, "--workers", 1, tasks::k_most_workers)).value_or(cores));
+  if (const auto facet = given.text("--facet")) request.facet = dish::FacetId{*facet};
+  return request;
+}
+
+std::string text_of(const tasks::TraceReply& reply, Form form) {
+  if (form == Form::json) return tasks::json_text(reply);
+  return form == Form::csv ? tasks::csv_text(reply) : tasks::report_text(reply);
+}
+
+}  // namespace
+
+std::vector<Option> trace_options() {
+  return {
+      {"--rays", "N", fmt::format("Rays to trace, 1 to {}; default 1000000.", tasks::k_most_rays)},
+      {"--seed", "S",
+       "Which random points are used, 0 to 2^64 - 1; default 1. Same seed, same "
+       "result to the last bit."},
+      {"--sun-x-mrad", "X",
+       "Tracking error: the sun stands this far toward +x of the axis, -200 "
+       "to 200 mrad; default 0."},
+      {"--sun-y-mrad", "Y", "Tracking error toward +y, -200 to 200 mrad; default 0."},
+      {"--facet", "ID", "Trace this facet alone (the others still shade and block)."},
+      {"--map", "OUT.csv", "Also write the flux map: right_mm,up_mm,flux_W_m2, one line a cell."},
+      {"--map-cells", "N", "Cells along the map's longer side, 8 to 1024; default 128."},
+      {"--map-width-mm", "W", "Width of the map, 1 to 100000 mm; default 1.6 times the receiver."},
+      {"--workers", "N",
+       "Threads, 1 to 256; default one for each core. The result does not depend "
+       "on it."},
+      json_option(),
+      csv_option(),
+      out_option(),
+  };
+}
+
+int carry_out_trace(const Given& given, const Console& console) {
+  Collected collected;
+  const tasks::TraceRequest request = read_request(given, collected);
+  const Form form = collected.take(form_of(given), Form::report);
+  if (collected.any()) return report(console, collected.problems());
+  const auto dish = open_dish_file(console, given.operands[0]);
+  if (!dish) return report(console, dish.problems());
+  const auto reply = tasks::run(dish.value(), request, progress_of(console, "tracing"));
+  end_progress(console);
+  if (!reply) return report(console, reply.problems());
+  if (const auto path = given.text("--map")) {
+    const auto written = write_whole(*path, tasks::map_csv_text(reply.value().result.map));
+    if (!written) return report(console, written.problems());
+  }
+  return deliver(console, given, text_of(reply.value(), form));
+}
+
+}  // namespace cli

@@ -1,0 +1,40 @@
+// The table of commands.
+#include "cli/commands.h"
+
+#include <limits>
+
+namespace cli {
+
+const std::vector<Command>& commands() {
+  constexpr std::size_t k_any_number = std::numeric_limits<std::size_t>::max();
+  static const std::vector<Command> table{
+      {"new", "Makes a dish file from layout options.", "", 0, 0,
+       "Prints a whole dish file. What is not said has a default that fits the rest. The file "
+       "lists\n"
+       "every facet, so it can be edited by hand afterwards.",
+       "new --layout rings --rings 3 --leave-out 0 --pitch-mm 250 --focal-length-m 2 --out "
+       "hut.dish.json",
+       new_options, carry_out_new},
+      {"check", "Validates dish files; lists errors and doubts.", "FILE...", 1, k_any_number,
+       "Errors (exit code 2) are messages; doubts are the result: shading, travel, slack springs,\n"
+       "light beside the receiver and the like.",
+       "check assets/demos/larch-refuge.dish.json", check_options, carry_out_check},
+      {"trace", "Traces rays: spot, flux, watts, and where each watt goes.", "FILE", 1, 1,
+       "Traces the dish as built under a sun that is tracked, or off by --sun-x-mrad and\n"
+       "--sun-y-mrad. Same dish, settings and seed give the same bytes.",
+       "trace assets/demos/larch-refuge.dish.json --rays 200000", trace_options, carry_out_trace},
+      {"preset", "Tells the nominal caliper height of every adjuster.", "FILE", 1, 1,
+       "The heights put every facet on its nominal tilt before it sees the sun.",
+       "preset assets/demos/larch-refuge.dish.json", preset_options, carry_out_preset},
+      {"align", "Turns observed spots into turns of each screw.", "FILE", 1, 1,
+       "Right and up are as seen by someone who faces the board's lit side. Turns are counted\n"
+       "clockwise as seen from the side the screw is turned from. The errors that all facets "
+       "share\n"
+       "are told apart, with their uncertainties.",
+       "align assets/demos/larch-refuge.dish.json --spots assets/demos/larch-refuge.spots.csv",
+       align_options, carry_out_align},
+  };
+  return table;
+}
+
+}  // namespace cli
