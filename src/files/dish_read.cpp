@@ -160,8 +160,8 @@ base::Result<ReadDish> read_dish(std::string_view bytes, std::string_view file_n
   return ReadDish{.dish = std::move(*dish), .notes = std::move(log.notes)};
 }
 
-std::set<std::string> keys_asked_for(std::string_view bytes) {
-  std::set<std::string> asked;
+AskedKeys keys_asked_for(std::string_view bytes) {
+  AskedKeys asked;
   base::Result<JsonValue> parsed = parse_json(bytes, "keys");
   if (!parsed) return asked;
   JsonValue tree = std::move(parsed).value();

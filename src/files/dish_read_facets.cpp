@@ -17,7 +17,8 @@ dish::Bracket read_bracket(ReadLog& log, const JsonValue& value, const std::stri
   ObjectReader object(log, value, place, "bracket");
   object.require("origin_mm", "the bracket's origin in the dish frame");
   object.vec3("origin_mm", Quantity::centre, bracket.origin_m);
-  object.axes(bracket.x, bracket.y);
+  object.vec3("x", Quantity::direction, bracket.x);
+  object.vec3("y", Quantity::direction, bracket.y);
   object.finish();
   return bracket;
 }

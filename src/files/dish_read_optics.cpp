@@ -165,7 +165,7 @@ void read_receiver(ObjectReader& root, dish::Dish& dish) {
   receiver.shape = read_receiver_shape(object);
   object.vec3(Quantity::receiver_centre, receiver.centre_m);
   object.direction("lit_normal", receiver.lit_normal);
-  object.direction("up", receiver.up);
+  object.vec3("up", Quantity::direction, receiver.up);
   object.number(Quantity::absorptance, receiver.absorptance);
   object.flag("shades", receiver.shades);
   object.finish();

@@ -35,7 +35,7 @@ dish::Board read_board(ReadLog& log, const JsonValue& value, const std::string& 
   object.require("centre_mm", "the board's centre in the dish frame, [x, y, z]");
   object.vec3(Quantity::board_centre, board.centre_m);
   object.direction("lit_normal", board.lit_normal);
-  object.direction("up", board.up);
+  object.vec3("up", Quantity::direction, board.up);
   object.finish();
   return board;
 }

@@ -35,7 +35,10 @@ std::string_view stem_of(std::string_view key) {
   return key;
 }
 
-bool is_unit_vector(const base::Vec3& v) { return std::abs(glm::dot(v, v) - 1.0) < 2e-12; }
+/// As far from one as dish/checks allows: such directions are kept to the last bit.
+constexpr double k_rounding = 1e-9;
+
+bool is_unit_vector(const base::Vec3& v) { return std::abs(glm::length(v) - 1.0) <= k_rounding; }
 
 }  // namespace
 
@@ -65,8 +68,12 @@ ObjectReader::ObjectReader(ReadLog& log, const JsonValue& value, std::string pla
 
 const JsonValue* ObjectReader::find(const char* key) {
   asked_.push_back(key);
-  if (log_.asked != nullptr) log_.asked->insert(std::string(kind_) + "/" + key);
+  remember(key, k_no_quantity);
   return find_member(value_, key);
+}
+
+void ObjectReader::remember(const char* key, int quantity) {
+  if (log_.asked != nullptr) log_.asked->emplace(std::string(kind_) + "/" + key, quantity);
 }
 
 const JsonValue* ObjectReader::find_object(const char* key) {
@@ -117,6 +124,7 @@ bool ObjectReader::number(Quantity quantity, double& si) {
 
 bool ObjectReader::number(const char* key, Quantity quantity, double& si) {
   const JsonValue* value = find(key);
+  remember(key, static_cast<int>(quantity));
   return value != nullptr && list_number(*value, key, quantity, si);
 }
 
@@ -136,6 +144,7 @@ bool ObjectReader::whole(Quantity quantity, int& number) {
 
 bool ObjectReader::numbers(const char* key, Quantity quantity, double* si, std::size_t count) {
   const JsonValue* value = find(key);
+  remember(key, static_cast<int>(quantity));
   return value != nullptr && list_item(*value, key, quantity, si, count);
 }
 
@@ -184,7 +193,7 @@ void ObjectReader::axes(base::Vec3& x, base::Vec3& y) {
   direction("x", x);
   direction("y", y);
   const double lean = glm::dot(x, y);
-  if (std::abs(lean) < 1e-12) return;
+  if (std::abs(lean) <= k_rounding) return;
   const base::Vec3 across = y - lean * x;
   if (glm::length(across) < 0.1) {
     log_.problem(value_.line, place_, "x and y are nearly parallel",

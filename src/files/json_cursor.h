@@ -61,9 +61,9 @@ class ObjectReader {
                  double* si, std::size_t count);
   bool list_number(const JsonValue& value, const std::string& step, dish::ranges::Quantity quantity,
                    double& si);
-  /// A direction of any length but zero; made a unit vector unless it is one to 1e-12.
+  /// A direction of any length but zero; made a unit vector unless it is one to 1e-9.
   bool direction(const char* key, base::Vec3& unit);
-  /// Two directions "x" and "y" at right angles; y is squared up unless it is to 1e-12.
+  /// Two directions "x" and "y" at right angles; y is squared up unless it is to 1e-9.
   void axes(base::Vec3& x, base::Vec3& y);
   bool flag(const char* key, bool& truth);
   bool text(const char* key, std::string& text);
@@ -93,6 +93,7 @@ class ObjectReader {
   void finish();
 
  private:
+  void remember(const char* key, int quantity);
   void keep_unknown(const JsonValue& member);
 
   ReadLog& log_;

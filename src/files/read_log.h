@@ -4,6 +4,7 @@
 
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "base/result.h"
@@ -13,12 +14,17 @@ namespace files {
 
 inline constexpr std::size_t k_problem_cap = 20;
 
+/// Every "kind/key" that was asked for, e.g. "adjuster/pitch_mm", with the number of the quantity
+/// (dish/ranges) it was taken for, or k_no_quantity.
+using AskedKeys = std::set<std::pair<std::string, int>>;
+inline constexpr int k_no_quantity = -1;
+
 struct ReadLog {
   std::string file_name;
   base::Problems problems;
   std::vector<std::string> notes;
   std::vector<dish::UnknownKey> unknown;
-  std::set<std::string>* asked = nullptr;  ///< when set, collects every "kind/key" asked for
+  AskedKeys* asked = nullptr;  ///< when set, collects every key that was asked for
 
   /// True when no further problem would be kept, so that readers may stop.
   [[nodiscard]] bool full() const { return problems.size() >= k_problem_cap; }
