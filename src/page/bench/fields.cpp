@@ -8,6 +8,7 @@
 
 #include "page/look/fonts.h"
 #include "page/look/theme.h"
+#include "page/platform/item_table.h"
 
 namespace page {
 namespace {
@@ -75,6 +76,7 @@ DragOutcome drag_field(const NumberRow& row, FieldMemory& memory) {
   const bool changed = ImGui::DragScalar("##field", ImGuiDataType_Double, &shown,
                                          static_cast<float>(step) / k_drag_px_per_step, nullptr,
                                          nullptr, format_of(range).c_str());
+  note_last_item(row.label);
   outcome.began = ImGui::IsItemActivated();
   outcome.ended = ImGui::IsItemDeactivated();
   outcome.cancelled = outcome.ended && ImGui::IsKeyPressed(ImGuiKey_Escape, false);
@@ -144,7 +146,9 @@ std::optional<int> choice_row(const char* label, const std::vector<std::string>&
   label_cell(label, hint);
   const bool known = chosen >= 0 && chosen < static_cast<int>(names.size());
   const char* shown = known ? names[static_cast<std::size_t>(chosen)].c_str() : "—";
-  if (ImGui::BeginCombo("##choice", shown)) {
+  const bool open = ImGui::BeginCombo("##choice", shown);
+  note_last_item(label);
+  if (open) {
     for (int i = 0; i < static_cast<int>(names.size()); ++i) {
       const bool is_chosen = i == chosen;
       if (ImGui::Selectable(names[static_cast<std::size_t>(i)].c_str(), is_chosen) && !is_chosen) {
@@ -194,6 +198,12 @@ void hint_for_last(const char* hint) {
   ImGui::TextUnformatted(hint);
   ImGui::PopTextWrapPos();
   ImGui::EndTooltip();
+}
+
+void note_last_item(const char* name) {
+  const ImVec2 at = ImGui::GetItemRectMin();
+  const ImVec2 size = ImGui::GetItemRectSize();
+  platform::note_item(name, at.x, at.y, size.x, size.y);
 }
 
 }  // namespace page

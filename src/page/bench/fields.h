@@ -56,4 +56,7 @@ bool wide_button(const char* label, bool possible = true, const char* why_not = 
 /// Wrapped text as the tooltip of the last item.
 void hint_for_last(const char* hint);
 
+/// Tells the browser tests where the last item stands, under a name that is not on the screen.
+void note_last_item(const char* name);
+
 }  // namespace page

@@ -22,11 +22,13 @@ std::optional<double> coordinate(const char* id, std::optional<double> mm, Field
   double value = mm.value_or(0.0);
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(4.0F, 1.0F));
   if (!mm) ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_faint);
-  ImGui::InputDouble(id, &value, 0.0, 0.0, mm ? "%.2f" : "–",
+  ImGui::InputDouble(("##" + std::string(id)).c_str(), &value, 0.0, 0.0, mm ? "%.2f" : "–",
                      ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CharsScientific);
   if (!mm) ImGui::PopStyleColor();
   ImGui::PopStyleVar();
-  if (!ImGui::IsItemDeactivatedAfterEdit()) return std::nullopt;
+  const bool left = ImGui::IsItemDeactivatedAfterEdit();
+  note_last_item(id);
+  if (!left) return std::nullopt;
   const double si = base::m_from_mm(value);
   if (dish::ranges::in_range(Quantity::spot_seen, si)) {
     memory.refused.clear();
@@ -44,8 +46,8 @@ void show_row(const dish::Facet& facet, const session::Session& session, AlignMe
   const auto mm = [&](int axis) {
     return seen ? std::optional<double>(base::mm_from_m((*seen)[axis])) : std::nullopt;
   };
-  const auto right = coordinate("##right", mm(0), memory.fields);
-  const auto up = coordinate("##up", mm(1), memory.fields);
+  const auto right = coordinate(("right " + facet.id.text).c_str(), mm(0), memory.fields);
+  const auto up = coordinate(("up " + facet.id.text).c_str(), mm(1), memory.fields);
   if (!right && !up) return;
   base::Vec2 spot = seen.value_or(base::Vec2{0.0, 0.0});
   if (right) spot.x = *right;

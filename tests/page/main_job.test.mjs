@@ -1,0 +1,186 @@
+// The main job on the real page, with mouse and keyboard: open a demo, pick a facet in the picture, type where its spot
+// was seen, read the turns, compare them with the native program's, save, and open the saved file again.
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { after, before, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
+import { openPage, serveSite, startBrowser } from '../support/browser.mjs';
+
+const tree = fileURLToPath(new URL('../..', import.meta.url));
+const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
+const shelf = join(tree, 'build/screenshots');
+mkdirSync(shelf, { recursive: true });
+
+let site;
+let browser;
+before(async () => {
+  site = await serveSite();
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.close();
+  site?.close();
+});
+
+async function openDemo(opened, name) {
+  const { app } = await opened.settle();
+  await opened.click(`${app.dish}  ▾`);
+  await opened.click(name);
+}
+
+// Types a number into a field of the spots table, as a person does: click, select all, type, Enter.
+async function typeSpot(opened, field, text) {
+  await opened.click(field);
+  await opened.press('Control+a');
+  await opened.type(text);
+  await opened.press('Enter');
+}
+
+// Turns that the native program tells for the round that stands in a saved dish.
+function turnsOfProgram(dishFile, facet, round) {
+  const answer = JSON.parse(execFileSync(program, ['align', dishFile, '--round', round, '--json'], { encoding: 'utf8', maxBuffer: 1 << 26 }));
+  const told = answer.facets.find((each) => each.id === facet);
+  assert.ok(told, `the program tells turns for facet ${facet}`);
+  return Object.fromEntries(told.screws.map((screw) => [screw.label, screw.turns]));
+}
+
+async function saveDish(opened, path) {
+  const waiting = opened.page.waitForEvent('download');
+  await opened.page.keyboard.press('Control+s');
+  const download = await waiting;
+  await download.saveAs(path);
+  await opened.settle();
+  return JSON.parse(readFileSync(path, 'utf8'));
+}
+
+test('a typed spot becomes the turns that the native program tells, and survives a saved file', async () => {
+  assert.ok(existsSync(program), `the native program is built at ${program}`);
+  const opened = await openPage(browser, site.address);
+  await openDemo(opened, 'Larch Refuge');
+  await opened.click('Align');
+  assert.equal((await opened.state()).stage, 'align');
+
+  await opened.click('facet B4');
+  assert.equal((await opened.state()).selected, 'B4');
+
+  const before_ = (await opened.state()).turns;
+  await typeSpot(opened, 'right B4', '12.5');
+  await typeSpot(opened, 'up B4', '-7.25');
+  const after_ = await opened.state();
+  assert.equal(after_.selected, 'B4');
+  assert.notDeepEqual(after_.turns, before_, 'the typed spot changes the turns');
+
+  const path = join(shelf, 'saved.dish.json');
+  const saved = await saveDish(opened, path);
+  const round = saved.rounds[after_.round];
+  const spot = round.spots.find((each) => each.facet === 'B4');
+  assert.deepEqual([spot.right_mm, spot.up_mm], [12.5, -7.25]);
+
+  const told = turnsOfProgram(path, 'B4', round.name);
+  for (const [label, turns] of Object.entries(told)) {
+    assert.ok(Math.abs(after_.turns[label] - turns) < 1e-6, `screw ${label}: page ${after_.turns[label]}, program ${turns}`);
+  }
+
+  await openDemo(opened, 'Kiln Yard');
+  assert.equal((await opened.state()).dish, 'Kiln Yard');
+  const choosing = opened.page.waitForEvent('filechooser');
+  await opened.page.keyboard.press('Control+o');
+  await (await choosing).setFiles(path);
+  await opened.page.waitForTimeout(500);
+  await opened.settle();
+  const again = await opened.state();
+  assert.equal(again.dish, 'Larch Refuge');
+  await opened.click('facet B4');
+  assert.deepEqual((await opened.state()).turns, after_.turns, 'the reopened file tells the same turns');
+  assert.deepEqual(await saveDish(opened, join(shelf, 'saved-again.dish.json')), saved);
+  assert.deepEqual(opened.errors, []);
+  await opened.close();
+});
+
+test('dragging a screw moves its spot and is one step to undo', async () => {
+  const opened = await openPage(browser, site.address);
+  await opened.click('facet B4');
+  const start = await opened.state();
+  await opened.drag('dial 1', 40, 30);
+  const turned = await opened.state();
+  assert.ok(turned.revision > start.revision);
+  assert.notDeepEqual(turned.light.centroid_mm, start.light.centroid_mm, 'the light follows the screw');
+  await opened.press('Control+z');
+  assert.deepEqual((await opened.state()).light, start.light, 'one undo brings the light back');
+  assert.deepEqual(opened.errors, []);
+  await opened.close();
+});
+
+test('a broken file is refused in words and the open dish stays', async () => {
+  const opened = await openPage(browser, site.address);
+  const start = await opened.state();
+  const path = join(shelf, 'broken.dish.json');
+  writeFileSync(path, '{"format": "facetwright dish", "version": 1, "name": "Cut short", "focal_length_m": ');
+  const choosing = opened.page.waitForEvent('filechooser');
+  await opened.page.keyboard.press('Control+o');
+  await (await choosing).setFiles(path);
+  await opened.page.waitForTimeout(500);
+  const { app } = await opened.settle();
+  assert.equal(app.notices, start.notices + 1);
+  assert.equal(app.dish, start.dish);
+  assert.equal(app.revision, start.revision);
+  await opened.click('Understood');
+  assert.equal((await opened.state()).notices, start.notices);
+  assert.deepEqual(opened.errors, []);
+  await opened.close();
+});
+
+test('work is kept in the browser and comes back', async () => {
+  const opened = await openPage(browser, site.address);
+  await opened.click('facet B4');
+  await opened.drag('dial 2', 30, 40);
+  const left = await opened.state();
+  await opened.page.waitForTimeout(1500);
+  await opened.page.reload();
+  await opened.ready();
+  const back = await opened.state();
+  assert.equal(back.dish, left.dish);
+  assert.deepEqual(back.light.centroid_mm, left.light.centroid_mm);
+  await opened.close();
+});
+
+test('after it has loaded, the page asks the network for nothing', async () => {
+  const opened = await openPage(browser, site.address);
+  await opened.settle({ jobs: true });
+  await opened.page.waitForTimeout(1500);
+  const asked = site.requests.length;
+  await openDemo(opened, 'Orchard Dryer');
+  await opened.click('Light');
+  await opened.settle({ jobs: true });
+  assert.equal(site.requests.length, asked);
+  await opened.close();
+});
+
+test('no frame is drawn while nothing changes', async () => {
+  const opened = await openPage(browser, site.address);
+  await opened.settle({ jobs: true });
+  await opened.page.waitForTimeout(3000);
+  const { frames } = await opened.report();
+  await opened.page.waitForTimeout(2000);
+  assert.equal((await opened.report()).frames, frames);
+  await opened.close();
+});
+
+for (const scale of [1, 2]) {
+  test(`every stage has its picture at ${scale}x`, async () => {
+    const opened = await openPage(browser, site.address, { scale });
+    for (const demo of ['Larch Refuge', 'Kiln Yard', 'Orchard Dryer']) {
+      await openDemo(opened, demo);
+      for (const stage of ['Lay out', 'Mount', 'Light', 'Align']) {
+        await opened.click(stage);
+        await opened.settle({ jobs: true });
+        const name = `${demo} ${stage} ${scale}x`.toLowerCase().replaceAll(' ', '-');
+        await opened.screenshot(join(shelf, `${name}.png`));
+      }
+    }
+    assert.deepEqual(opened.errors, []);
+    await opened.close();
+  });
+}
