@@ -9,7 +9,7 @@
 namespace optics {
 namespace {
 
-constexpr double k_tail = 4.6;  ///< Gaussian sigmas kept beyond the disc's edge; 3e-5 lies beyond
+constexpr double k_tail = 4.2;  ///< Gaussian sigmas kept beyond the disc's edge; 1.5e-4 lies beyond
 
 /// P(|X| < A) for X normal about (r, 0), times 1 / (pi A^2): Simpson's rule over x of the density
 /// of x times the probability that |y| stays within the disc.

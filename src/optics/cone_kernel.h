@@ -29,14 +29,6 @@ class ConeKernels {
     std::array<float, k_steps + 2> density{};
     double reach = 0.0;                         ///< nothing beyond this radius
     std::array<base::Vec2, k_points> points{};  ///< of equal power, even over angle
-
-    [[nodiscard]] double at(double q) const {
-      const double place = q * (k_steps / k_most_q);
-      if (!(place < k_steps)) return 0.0;
-      const auto k = static_cast<std::size_t>(place);
-      const double rest = place - static_cast<double>(k);
-      return density[k] + rest * (static_cast<double>(density[k + 1]) - density[k]);
-    }
   };
 
   /// `gaussian_share` below 1/16 counts as 1/16.

@@ -22,7 +22,7 @@ using base::Vec3;
 int wanted_nodes(const Scene& scene, const SceneFacet& facet, bool is_partly_hidden) {
   const FacetNode middle{.share = 1.0};
   const Cone cone = cone_of(scene, facet, middle);
-  const int least = is_partly_hidden ? 24 : 6;
+  const int least = is_partly_hidden ? 24 : 12;
   if (!cone.lands) return 24;
   // Image of the outline at 0.7 of its size against the blur.
   Spread image;
@@ -268,7 +268,8 @@ base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std
   before.scene = scene.value();
   before.dish_from_board = before.scene->receiver.dish_from_board;
   // After a secondary a facet may stand in anybody's light.
-  const bool is_clear = is_last_stretch_clear(*old) && is_last_stretch_clear(*before.scene);
+  const bool is_clear =
+      !touches_last_stretch(*old, changed) && !touches_last_stretch(*before.scene, changed);
   const Canvas canvas = canvas_of(*before.scene, before.settings);
   for (std::size_t k = 0; k < before.spots.size(); ++k) {
     if (k == changed || !is_clear || can_be_hidden_by(*old, k, changed) ||

@@ -16,12 +16,59 @@ using base::Vec3;
 constexpr double k_farthest_deviate = 9.0;
 constexpr double k_wide_rad = 1.4;  ///< beams wider than this are not culled
 
+/// A facet's glass lies within the prism over its outline, from its lowest to its highest point.
+struct Prism {
+  std::vector<Vec3> corners;  ///< of the outline in the tangent plane, dish frame
+  Vec3 normal{0.0, 0.0, 1.0};
+  double low = 0.0;
+  double high = 0.0;
+  double margin = 0.0;  ///< how far a round edge bulges beyond its corners
+
+  Prism(const SceneFacet& facet, const Edge& edge) : normal(facet.dish_from_facet.z()) {
+    constexpr int round_points = 24;
+    for (const base::Vec2& p : boundary(edge, round_points)) {
+      corners.push_back(base::point_to_outer(facet.dish_from_facet, {p.x, p.y, 0.0}));
+      const double height = sag(facet.surface, p.x, p.y);
+      low = std::min(low, 1.01 * height);
+      high = std::max(high, 1.01 * height);
+    }
+    if (edge.kind == Edge::Kind::ring) {
+      const double step = 2.0 * base::k_pi * edge.opening_turns / round_points;
+      margin = edge.outer_radius_m * (1.0 - std::cos(0.5 * step));
+    }
+  }
+
+  /// Greatest m . x over the prism, for a unit vector m.
+  [[nodiscard]] double reach_along(const Vec3& m) const {
+    double most = -1e300;
+    for (const Vec3& corner : corners) most = std::max(most, glm::dot(m, corner));
+    const double rise = glm::dot(m, normal);
+    return most + std::max(rise * low, rise * high) + margin;
+  }
+};
+
+/// Whether a plane parts all rays of the beam, which start within `source`, from `target`: its
+/// normal m leans as far from the axis, away from the target, as keeps m . w >= 0 for every
+/// direction w.
+bool is_parted(const Beam& beam, const Prism& source, const Prism& target, const Vec3& way) {
+  if (beam.half_angle_rad >= k_wide_rad) return false;
+  const Vec3 across = way - glm::dot(way, beam.axis) * beam.axis;
+  const double length = glm::length(across);
+  if (length < 1e-9) return false;
+  const Vec3 m =
+      std::sin(beam.half_angle_rad) * beam.axis - (std::cos(beam.half_angle_rad) / length) * across;
+  return target.reach_along(m) < -source.reach_along(-m) - 1e-9;
+}
+
 /// Facets the beam can touch before it has left the layer of facets for good.
-std::vector<std::uint32_t> touched_facets(const Scene& scene, const FacetGrid& grid,
+std::vector<std::uint32_t> touched_facets(const Scene& scene, const std::vector<Prism>& prisms,
                                           const Beam& beam, std::size_t self) {
+  const FacetGrid& grid = scene.grid;
   std::vector<std::uint32_t> found;
   const auto take = [&](std::uint32_t other) {
-    if (other != self && can_touch(beam, scene.facets[other].bounds)) found.push_back(other);
+    if (other == self || !can_touch(beam, scene.facets[other].bounds)) return false;
+    const Vec3 way = scene.facets[other].bounds.centre - beam.source.centre;
+    if (!is_parted(beam, prisms[self], prisms[other], way)) found.push_back(other);
     return false;
   };
   const double huge = 1e30;
@@ -111,14 +158,19 @@ Beam blocking_beam(const Scene& scene, const SceneFacet& facet) {
 void find_candidates(Scene& scene, bool cull) {
   std::vector<Sphere> bounds;
   bounds.reserve(scene.facets.size());
-  for (const SceneFacet& facet : scene.facets) bounds.push_back(facet.bounds);
+  std::vector<Prism> prisms;
+  prisms.reserve(scene.facets.size());
+  for (const SceneFacet& facet : scene.facets) {
+    bounds.push_back(facet.bounds);
+    prisms.emplace_back(facet, scene.edges[facet.edge]);
+  }
   scene.grid = FacetGrid(bounds, cull);
   scene.candidates.clear();
   for (std::size_t k = 0; k < scene.facets.size(); ++k) {
     SceneFacet& facet = scene.facets[k];
     for (const bool toward_sun : {true, false}) {
       const Beam beam = toward_sun ? shading_beam(scene, facet) : blocking_beam(scene, facet);
-      auto found = cull ? touched_facets(scene, scene.grid, beam, k) : all_others(scene, k);
+      auto found = cull ? touched_facets(scene, prisms, beam, k) : all_others(scene, k);
       add_obstacles(scene, beam, toward_sun, cull, found);
       (toward_sun ? facet.shaders : facet.blockers) = append(scene.candidates, found);
     }

@@ -67,12 +67,6 @@ double receiver_share_by_points(const SceneReceiver& receiver, const ConeKernels
   return static_cast<double>(inside) / ConeKernels::k_points;
 }
 
-/// Sum of the profile over the box's cells, those within the map also kept in `row_of`.
-struct CellSums {
-  double all = 0.0;
-  double covered = 0.0;
-};
-
 void add_outside(const Canvas& canvas, const ConeKernels::Profile& profile, const Splat& splat,
                  double missing_W, std::vector<base::Vec3>& outside) {
   const std::size_t first = outside.size();
@@ -91,6 +85,50 @@ void add_outside(const Canvas& canvas, const ConeKernels::Profile& profile, cons
   }
   const double each = missing_W / static_cast<double>(outside.size() - first);
   for (std::size_t k = first; k < outside.size(); ++k) outside[k].z = each;
+}
+
+/// Profile at the middles of the cells in `kept`, row by row; answers their sum.
+double sample_rows(const Canvas& canvas, const ConeKernels::Profile& profile,
+                   const Ellipse& ellipse, const Vec2& centre, const CellBox& kept,
+                   std::vector<float>& density) {
+  const double cell = canvas.cell_m();
+  const int columns = std::max(kept.column1 - kept.column0 + 1, 0);
+  density.assign(static_cast<std::size_t>(columns) *
+                     static_cast<std::size_t>(std::max(kept.row1 - kept.row0 + 1, 0)),
+                 0.0f);
+  const double most = std::min(profile.reach * profile.reach, ConeKernels::k_most_q);
+  const double steps_per_q = ConeKernels::k_steps / ConeKernels::k_most_q;
+  double sum = 0.0;
+  float* row_start = density.data();
+  for (int row = kept.row0; row <= kept.row1; ++row, row_start += columns) {
+    // a dx^2 + 2 b dx dy + c dy^2 <= most between two columns.
+    const double dy = (row + 0.5) * cell - 0.5 * canvas.width_m - centre.y;
+    const double b = ellipse.b * dy;
+    const double c = ellipse.c * dy * dy;
+    const double discriminant = b * b - ellipse.a * (c - most);
+    if (!(discriminant > 0.0)) continue;
+    const double half = std::sqrt(discriminant) / ellipse.a;
+    int first = 0;
+    int last = 0;
+    cell_range(centre.x - b / ellipse.a - half, centre.x - b / ellipse.a + half, cell,
+               canvas.width_m, first, last);
+    first = std::max(first, kept.column0);
+    last = std::min(last, kept.column1);
+    double row_sum = 0.0;
+    for (int column = first; column <= last; ++column) {
+      const double dx = (column + 0.5) * cell - 0.5 * canvas.width_m - centre.x;
+      const double q = dx * (ellipse.a * dx + 2.0 * b) + c;
+      const double place = std::min(std::max(q, 0.0), ConeKernels::k_most_q) * steps_per_q;
+      const auto k = static_cast<int>(place);
+      const auto rest = static_cast<float>(place - k);
+      const float low = profile.density[static_cast<std::size_t>(k)];
+      const float value = low + rest * (profile.density[static_cast<std::size_t>(k) + 1] - low);
+      row_start[column - kept.column0] = value;
+      row_sum += static_cast<double>(value);
+    }
+    sum += row_sum;
+  }
+  return sum;
 }
 
 }  // namespace
@@ -137,35 +175,26 @@ Laid lay(const Canvas& canvas, const SceneReceiver& receiver, const ConeKernels:
   const bool is_within = kept.column0 == box.column0 && kept.column1 == box.column1 &&
                          kept.row0 == box.row0 && kept.row1 == box.row1;
 
-  // The profile over a row of cells, q by its two differences.
-  const auto visit = [&](const CellBox& part, const auto& take) {
-    for (int row = part.row0; row <= part.row1; ++row) {
-      const double dy = (row + 0.5) * cell - 0.5 * canvas.width_m - splat.centre.y;
-      const double cyy = ellipse.c * dy * dy;
-      const double by = 2.0 * ellipse.b * dy;
-      for (int column = part.column0; column <= part.column1; ++column) {
-        const double dx = (column + 0.5) * cell - 0.5 * canvas.width_m - splat.centre.x;
-        take(static_cast<std::size_t>(row * canvas.cells + column),
-             profile.at(dx * (ellipse.a * dx + by) + cyy));
-      }
-    }
-  };
-
+  // Sum the profile over the box's rows, each only where the ellipse reaches.
+  std::vector<float> density;
+  const double sum = sample_rows(canvas, profile, ellipse, splat.centre, kept, density);
   // Scale to the splat's power: by the cells' own sum when all of them are on the map.
-  double scale = splat.watts * cell * cell / ellipse.root_determinant;
-  if (is_within) {
-    double sum = 0.0;
-    visit(kept, [&](std::size_t, double density) { sum += density; });
-    if (sum > 0.0) scale = splat.watts / sum;
-  }
-  double on_map = 0.0;
+  const double scale = is_within && sum > 0.0
+                           ? splat.watts / sum
+                           : splat.watts * cell * cell / ellipse.root_determinant;
   double covered = 0.0;
-  visit(kept, [&](std::size_t index, double density) {
-    const double light = scale * density;
-    watts[index] += light;
-    on_map += light;
-    covered += light * static_cast<double>(canvas.cover[index]);
-  });
+  const float* next = density.data();
+  for (int row = kept.row0; row <= kept.row1; ++row) {
+    const auto index = static_cast<std::size_t>(row * canvas.cells + kept.column0);
+    double* to = watts.data() + index;
+    const float* cover = canvas.cover.data() + index;
+    for (int k = 0; k <= kept.column1 - kept.column0; ++k) {
+      const double light = scale * static_cast<double>(*next++);
+      to[k] += light;
+      covered += light * static_cast<double>(cover[k]);
+    }
+  }
+  const double on_map = scale * sum;
   const double missing = splat.watts - on_map;
   if (!is_within && missing > 1e-12 * splat.watts) {
     add_outside(canvas, profile, blurred, missing, outside);

@@ -45,38 +45,66 @@ double disc_sum(const PlaneLight& light, const DiscKernel& kernel, int column, i
   return sum;
 }
 
-/// A histogram of light over radius: even steps to a limit, then single points.
-struct RadialLight {
-  std::vector<double> steps;
-  double step_m = 0.0;
-  std::vector<Vec2> beyond;  ///< (radius, watts)
+/// Light over radius. A cell of side c at radius r spreads its light over radii with variance
+/// c^2/12 whichever way it lies: here evenly from r - c/2 to r + c/2, so the sum up to any radius
+/// is smooth. It is kept by its slope: `rise` adds where a cell begins and takes away where it
+/// ends.
+class RadialLight {
+ public:
+  RadialLight(double limit_m, double step_m)
+      : step_m_(step_m),
+        rise_(static_cast<std::size_t>(limit_m / step_m) + 2, 0.0),
+        offset_(rise_.size(), 0.0) {}
 
-  void add(double radius, double watts) {
-    const double place = radius / step_m;
-    if (place < static_cast<double>(steps.size())) {
-      steps[static_cast<std::size_t>(place)] += watts;
-    } else {
-      beyond.emplace_back(radius, watts);
+  void add(double radius, double side, double watts) {
+    const double low = std::max(radius - 0.5 * side, 0.0);
+    const double high = radius + 0.5 * side;
+    if (high >= static_cast<double>(rise_.size() - 1) * step_m_) {
+      beyond_.emplace_back(radius, watts);
+      return;
     }
+    turn(low, watts / (high - low));
+    turn(high, -watts / (high - low));
   }
 
+  void sort_beyond() {
+    std::sort(beyond_.begin(), beyond_.end(),
+              [](const Vec2& a, const Vec2& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+  }
+
+  /// Least radius that holds `wanted` watts.
   [[nodiscard]] double radius_of(double wanted) const {
+    double slope = 0.0;
+    double offset = 0.0;
     double before = 0.0;
-    for (std::size_t k = 0; k < steps.size(); ++k) {
-      if (before + steps[k] >= wanted && steps[k] > 0.0) {
-        // Light is even over area within a step.
-        const double a = static_cast<double>(k) * step_m;
-        const double b = a + step_m;
-        return std::sqrt(a * a + (wanted - before) / steps[k] * (b * b - a * a));
+    for (std::size_t k = 0; k < rise_.size(); ++k) {
+      slope += rise_[k];
+      offset += offset_[k];
+      const double radius = static_cast<double>(k) * step_m_;
+      const double here = radius * slope - offset;
+      if (here >= wanted && here > before) {
+        return radius - step_m_ * (here - wanted) / (here - before);
       }
-      before += steps[k];
+      before = here;
     }
-    for (const Vec2& point : beyond) {
+    for (const Vec2& point : beyond_) {
       before += point.y;
       if (before >= wanted) return point.x;
     }
-    return beyond.empty() ? static_cast<double>(steps.size()) * step_m : beyond.back().x;
+    return beyond_.empty() ? static_cast<double>(rise_.size() - 1) * step_m_ : beyond_.back().x;
   }
+
+ private:
+  void turn(double radius, double watts_per_m) {
+    const auto k = static_cast<std::size_t>(std::ceil(radius / step_m_));
+    rise_[k] += watts_per_m;
+    offset_[k] += watts_per_m * radius;
+  }
+
+  double step_m_;
+  std::vector<double> rise_;
+  std::vector<double> offset_;
+  std::vector<Vec2> beyond_;  ///< (radius, watts)
 };
 
 /// Index of a coordinate in a grid of `cells` over [-width/2, width/2], or -1 outside.
@@ -107,27 +135,32 @@ double peak_flux(const PlaneLight& light, double longer_side_m) {
 std::array<double, 3> encircled_radii(const PlaneLight& light, const Vec2& centre, double total_W,
                                       const std::array<double, 3>& shares) {
   const double cell = light.width_m / light.cells;
-  RadialLight radial;
-  radial.step_m = cell / 16.0;
-  radial.steps.assign(static_cast<std::size_t>(light.cells) * 16, 0.0);
+  RadialLight radial(light.width_m, cell / 8.0);
   for (int row = 0; row < light.cells; ++row) {
     for (int column = 0; column < light.cells; ++column) {
       const double watts = light.watts[static_cast<std::size_t>(row * light.cells + column)];
       if (watts == 0.0) continue;
-      for (int k = 0; k < 16; ++k) {
-        const double x = (column + (k % 4 + 0.5) / 4.0) * cell - 0.5 * light.width_m - centre.x;
-        const double y = (row + (k / 4 + 0.5) / 4.0) * cell - 0.5 * light.width_m - centre.y;
-        radial.add(std::sqrt(x * x + y * y), watts / 16.0);
+      const double x = (column + 0.5) * cell - 0.5 * light.width_m - centre.x;
+      const double y = (row + 0.5) * cell - 0.5 * light.width_m - centre.y;
+      const double radius = std::sqrt(x * x + y * y);
+      if (radius > 4.0 * cell) {
+        // The mean radius of a square cell is that of its middle and c^2 / 24 r.
+        radial.add(radius + cell * cell / (24.0 * radius), cell, watts);
+        continue;
+      }
+      for (int k = 0; k < 64; ++k) {
+        const double dx = x + ((k % 8 + 0.5) / 8.0 - 0.5) * cell;
+        const double dy = y + ((k / 8 + 0.5) / 8.0 - 0.5) * cell;
+        radial.add(std::sqrt(dx * dx + dy * dy), cell / 8.0, watts / 64.0);
       }
     }
   }
   for (const Vec3& point : light.outside) {
     const double x = point.x - centre.x;
     const double y = point.y - centre.y;
-    radial.add(std::sqrt(x * x + y * y), point.z);
+    radial.add(std::sqrt(x * x + y * y), cell, point.z);
   }
-  std::sort(radial.beyond.begin(), radial.beyond.end(),
-            [](const Vec2& a, const Vec2& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+  radial.sort_beyond();
   std::array<double, 3> radii{};
   for (std::size_t k = 0; k < 3; ++k) radii[k] = radial.radius_of(shares[k] * total_W);
   return radii;

@@ -30,9 +30,9 @@ double map_width(double wanted_m, double longer_side_m);
 /// a counted map would be read too high by its noise.
 double peak_flux(const PlaneLight& light, double longer_side_m);
 
-/// Radii about `centre` that hold the given shares of `total_W`. Each cell's light is spread over
-/// its area by 4 x 4 points, so the radius of a spot many cells wide is good to about
-/// cell^2 / (24 radius). Beyond the last light the farthest point is answered.
+/// Radii about `centre` that hold the given shares of `total_W`. Cells are spread over radius by
+/// their own size, so that the answer is smooth. Beyond the last light the farthest point is
+/// answered.
 std::array<double, 3> encircled_radii(const PlaneLight& light, const base::Vec2& centre,
                                       double total_W, const std::array<double, 3>& shares);
 

@@ -27,6 +27,9 @@ bool touches_last_stretch(const Scene& scene, const Sphere& sphere) {
   const double share =
       std::clamp(glm::dot(sphere.centre - from, way) / glm::dot(way, way), 0.0, 1.0);
   const double wide = scene.receiver.longer_side_m;
+  // What does not rise above the receiver's plane is behind it.
+  const double height = base::point_to_inner(scene.receiver.dish_from_board, sphere.centre).z;
+  if (height + sphere.radius <= 0.0) return false;
   const double radius = scene.secondary_bounds.radius * (1.0 - share) + wide * share;
   return glm::distance(sphere.centre, from + share * way) < radius + sphere.radius;
 }
@@ -109,14 +112,19 @@ Fates Visibility::at(const Vec2& uv) const {
   return pieces.empty() ? Fates{} : pieces[nearest_piece(pieces, uv)].fates;
 }
 
+bool touches_last_stretch(const Scene& scene, std::size_t facet) {
+  return scene.secondary && touches_last_stretch(scene, scene.facets[facet].bounds);
+}
+
 bool is_last_stretch_clear(const Scene& scene) {
   if (!scene.secondary) return true;
   for (std::size_t k = scene.receiver_shades ? 1 : 0; k < scene.obstacles.size(); ++k) {
     if (touches_last_stretch(scene, scene.obstacles[k].bounds)) return false;
   }
-  return std::none_of(scene.facets.begin(), scene.facets.end(), [&](const SceneFacet& facet) {
-    return touches_last_stretch(scene, facet.bounds);
-  });
+  for (std::size_t k = 0; k < scene.facets.size(); ++k) {
+    if (touches_last_stretch(scene, k)) return false;
+  }
+  return true;
 }
 
 Visibility find_visibility(const Scene& scene, std::size_t index) {
@@ -140,6 +148,10 @@ Visibility find_visibility(const Scene& scene, std::size_t index) {
     enter(path, visibility.pieces[piece].fates);
     counts[piece] += 1.0;
   }
+  const bool is_all_landed =
+      std::all_of(visibility.pieces.begin(), visibility.pieces.end(),
+                  [](const Visibility::Piece& piece) { return piece.fates.landed() == 1.0; });
+  if (is_all_landed) return {};
   for (std::size_t k = 0; k < counts.size(); ++k) {
     if (counts[k] > 0.0) scale(visibility.pieces[k].fates, 1.0 / counts[k]);
   }

@@ -23,7 +23,7 @@ struct Fates {
 };
 
 /// Fates over a facet's outline: one pair of a place and its fates for each of some two dozen
-/// pieces. Empty when nothing can stand in the way and all light meets the secondary.
+/// pieces. Empty when no ray was stopped, or none can be.
 struct Visibility {
   struct Piece {
     base::Vec2 uv{0.0, 0.0};
@@ -39,8 +39,10 @@ struct Visibility {
 /// trace.
 Visibility find_visibility(const Scene& scene, std::size_t facet);
 
-/// Whether anything may stand between the secondary and the receiver (twice its size, so that light
-/// that spills nearby is judged as well). Light that spills farther off is taken as spilled.
+/// Whether a facet, or anything, may stand between the secondary and the receiver (twice its size,
+/// so that light that spills nearby is judged as well). Light that spills farther off is taken as
+/// spilled.
+bool touches_last_stretch(const Scene& scene, std::size_t facet);
 bool is_last_stretch_clear(const Scene& scene);
 
 }  // namespace optics
