@@ -1,0 +1,91 @@
+// Written by hand: JSON libraries stay below the page.
+#include "page/report.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <iterator>
+#include <string_view>
+
+#include "base/units.h"
+#include "session/figures.h"
+
+namespace page {
+namespace {
+
+std::string quoted(std::string_view text) {
+  std::string out = "\"";
+  for (const char letter : text) {
+    const auto code = static_cast<unsigned char>(letter);
+    if (letter == '"' || letter == '\\') out += '\\';
+    if (code < 0x20) {
+      out += fmt::format("\\u{:04x}", code);
+    } else {
+      out += letter;
+    }
+  }
+  return out + '"';
+}
+
+std::string number(double value) {
+  return std::isfinite(value) ? fmt::format("{:.9g}", value) : "null";
+}
+
+std::string facet_name(const std::optional<dish::FacetId>& facet) {
+  return facet.has_value() ? quoted(facet->text) : "null";
+}
+
+const char* stage_name(session::Stage stage) {
+  switch (stage) {
+    case session::Stage::lay_out: return "lay out";
+    case session::Stage::mount: return "mount";
+    case session::Stage::light: return "light";
+    case session::Stage::align: return "align";
+  }
+  return "";
+}
+
+std::string light_text(const session::Session& session) {
+  const optics::TraceResult* light = session::light_of(session);
+  if (light == nullptr) return "null";
+  return fmt::format(
+      R"({{"receiver_W":{},"intercept":{},"peak_W_m2":{},"centroid_mm":[{},{}],"full":{}}})",
+      number(light->power_receiver_W), number(light->intercept_factor), number(light->peak_W_m2),
+      number(base::mm_from_m(light->centroid_m.x)), number(base::mm_from_m(light->centroid_m.y)),
+      session::shows_full_trace(session));
+}
+
+std::string turns_of(const session::Session& session) {
+  if (!session.selection.selected.has_value()) return "{}";
+  const align::Correction* correction =
+      session::correction_of(session, *session.selection.selected);
+  if (correction == nullptr) return "{}";
+  std::string out = "{";
+  for (const align::ScrewCorrection& screw : correction->screws) {
+    if (out.size() > 1) out += ',';
+    out += quoted(screw.label) + ":" + number(screw.turns);
+  }
+  return out + "}";
+}
+
+}  // namespace
+
+std::string report(const session::Session& session) {
+  const dish::Dish& dish = session.document.dish;
+  const dish::Round* round = session::shown_round(session);
+  std::string out = "{";
+  auto to = std::back_inserter(out);
+  fmt::format_to(to, R"("stage":"{}","dish":{},"revision":{},"facets":{},)",
+                 stage_name(session.stage), quoted(dish.name), session.document.revision,
+                 dish.facets.size());
+  fmt::format_to(to, R"("selected":{},"screw":{},"hovered":{},)",
+                 facet_name(session.selection.selected), session.selection.screw,
+                 facet_name(session.selection.hovered));
+  fmt::format_to(to, R"("round":{},"spots":{},"light":{},"turns":{},)", session.round,
+                 round == nullptr ? 0 : round->spots.size(), light_text(session), turns_of(session));
+  fmt::format_to(to, R"("full_parts":{},"notices":{}}})", session.full.parts_done,
+                 session.notices.size());
+  return out;
+}
+
+}  // namespace page

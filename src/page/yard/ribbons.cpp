@@ -1,0 +1,113 @@
+// Rays are drawn as the live evaluation found them; only the way in from the sun is cut short.
+#include "page/yard/ribbons.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/units.h"
+
+namespace yard {
+namespace {
+
+constexpr std::size_t k_most_rays = 400;
+constexpr double k_frame_behind = 0.035;  // of the reach
+
+struct RayInks {
+  glm::vec4 in;
+  glm::vec4 out;
+  float width;
+};
+
+void add_path(Ribbons& ribbons, const std::vector<base::Vec3>& path_dish, const Ground& ground,
+              const RayInks& inks) {
+  if (path_dish.size() < 2) return;
+  const auto world = [&](const base::Vec3& point) {
+    return base::point_to_outer(ground.world_from_dish, point);
+  };
+  // The sun's side starts beyond the receiver and fades in.
+  const base::Vec3 facet = path_dish[1];
+  const base::Vec3 to_sun = base::unit(path_dish[0] - facet);
+  const base::Vec3 start = facet + 1.25 * ground.reach_m * to_sun;
+  ribbons.push_back({glm::vec3(world(start)), glm::vec3(world(facet)),
+                     glm::vec4(glm::vec3(inks.in), 0.0f), inks.in, inks.width});
+  for (std::size_t i = 2; i < path_dish.size(); ++i) {
+    ribbons.push_back({glm::vec3(world(path_dish[i - 1])), glm::vec3(world(path_dish[i])),
+                       inks.out, inks.out, inks.width});
+  }
+}
+
+double parent_sag(const dish::Dish& dish, double radius) {
+  return dish.focal_length_m > 0.0 ? radius * radius / (4.0 * dish.focal_length_m) : 0.0;
+}
+
+}  // namespace
+
+void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& ground,
+              const Palette& palette) {
+  const std::size_t stride = 1 + live.spots.size() / k_most_rays;
+  for (std::size_t i = 0; i < live.spots.size(); i += stride) {
+    add_path(ribbons, live.spots[i].chief_path, ground, {palette.ray_in, palette.ray_out, 1.0f});
+  }
+}
+
+void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
+                  const Palette& palette) {
+  add_path(ribbons, spot.chief_path, ground, {palette.ray_lit, palette.ray_lit, 1.8f});
+}
+
+void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish, const Ground& ground,
+                     const Palette& palette) {
+  constexpr int k_steps = 72;
+  constexpr int k_spokes = 6;
+  const double behind = k_frame_behind * ground.reach_m;
+  const auto point = [&](double radius, double angle) {
+    return glm::vec3(base::point_to_outer(
+        ground.world_from_dish, {radius * std::cos(angle), radius * std::sin(angle),
+                                 parent_sag(dish, radius) - behind}));
+  };
+  const auto line = [&](const glm::vec3& from, const glm::vec3& to) {
+    ribbons.push_back({from, to, palette.structure_line, palette.structure_line, 1.4f});
+  };
+  const std::array<double, 2> rings{0.36 * ground.reach_m, 0.80 * ground.reach_m};
+  for (const double radius : rings) {
+    for (int i = 0; i < k_steps; ++i) {
+      line(point(radius, 2.0 * base::k_pi * i / k_steps),
+           point(radius, 2.0 * base::k_pi * (i + 1) / k_steps));
+    }
+  }
+  for (int i = 0; i < k_spokes; ++i) {
+    const double angle = base::k_pi * (2.0 * i + 1.0) / k_spokes;
+    constexpr int k_pieces = 6;
+    for (int piece = 0; piece < k_pieces; ++piece) {
+      line(point(0.92 * ground.reach_m * piece / k_pieces, angle),
+           point(0.92 * ground.reach_m * (piece + 1) / k_pieces, angle));
+    }
+  }
+}
+
+SunPlace sun_place(const optics::Scene& scene, const Ground& ground) {
+  const double beyond = std::max(scene.receiver.dish_from_board.origin.z + 0.35 * ground.reach_m,
+                                 1.9 * ground.reach_m);
+  const base::Vec3 disc = base::Vec3(0.0, 1.12 * ground.reach_m, 0.0) + beyond * scene.sun;
+  return {base::point_to_outer(ground.world_from_dish, disc),
+          base::direction_to_outer(ground.world_from_dish, scene.sun), 0.075 * ground.reach_m};
+}
+
+void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
+                   const Palette& palette) {
+  const double reach = ground.reach_m;
+  const base::Vec3 start = sun.disc_world - 1.6 * sun.radius_m * sun.toward_world;
+  const base::Vec3 tip = sun.disc_world - 0.55 * reach * sun.toward_world;
+  const base::Vec3 side =
+      base::unit(glm::cross(sun.toward_world, base::Vec3(1.0, 0.0, 0.0))) * (0.03 * reach);
+  const glm::vec4 faint(glm::vec3(palette.sun_line), 0.0f);
+  ribbons.push_back({glm::vec3(start), glm::vec3(tip), faint, palette.sun_line, 1.6f});
+  for (const double sign : {-1.0, 1.0}) {
+    const base::Vec3 barb = tip + 0.075 * reach * sun.toward_world + sign * side;
+    ribbons.push_back(
+        {glm::vec3(tip), glm::vec3(barb), palette.sun_line, palette.sun_line, 1.6f});
+  }
+}
+
+}  // namespace yard

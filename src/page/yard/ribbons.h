@@ -1,0 +1,46 @@
+// Lines in space: rays of light, the frame's rings, the way to the sun.
+#pragma once
+
+#include <glm/vec3.hpp>
+#include <glm/vec4.hpp>
+#include <vector>
+
+#include "dish/dish.h"
+#include "optics/live.h"
+#include "page/yard/ground.h"
+#include "page/yard/palette.h"
+
+namespace yard {
+
+struct Ribbon {
+  glm::vec3 from;
+  glm::vec3 to;
+  glm::vec4 colour_from;
+  glm::vec4 colour_to;
+  float width = 1.0f;  ///< CSS pixels
+};
+using Ribbons = std::vector<Ribbon>;
+
+/// Chief rays of all facets, thin; of very many facets an even selection.
+void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& ground,
+              const Palette& palette);
+
+/// The rays of one facet, bright.
+void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
+                  const Palette& palette);
+
+/// Rings and spokes behind the facets: where a frame would run.
+void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish, const Ground& ground,
+                     const Palette& palette);
+
+/// The sun: where its disc is shown, and light coming from it.
+struct SunPlace {
+  base::Vec3 disc_world;
+  base::Vec3 toward_world;
+  double radius_m;
+};
+SunPlace sun_place(const optics::Scene& scene, const Ground& ground);
+void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
+                   const Palette& palette);
+
+}  // namespace yard
