@@ -64,12 +64,19 @@ FacePose clocked(const FacePose& pose, double angle) {
   return {{c * at.x - s * at.y, s * at.x + c * at.y, at.z}, pose.normal};
 }
 
+/// The normal whose slopes are changed by `slopes`, its components over n_z.
+Vec3 with_slopes(const Vec3& normal, const Vec2& slopes) {
+  return base::unit(normal / normal.z + Vec3(slopes, 0.0));
+}
+
 FacePose bent(const FacePose& pose, double bend) {
-  return {pose.centre, base::unit(pose.normal + bend * Vec3(-pose.centre.x, pose.centre.y, 0.0))};
+  const Vec3& at = pose.centre;
+  return {at, with_slopes(pose.normal, bend * Vec2(-at.x, at.y))};
 }
 
 FacePose bent_45(const FacePose& pose, double bend) {
-  return {pose.centre, base::unit(pose.normal + bend * Vec3(-pose.centre.y, -pose.centre.x, 0.0))};
+  const Vec3& at = pose.centre;
+  return {at, with_slopes(pose.normal, bend * Vec2(-at.y, -at.x))};
 }
 
 }  // namespace

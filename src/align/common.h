@@ -54,9 +54,9 @@ base::Result<ModeFit> fit_modes(const std::vector<base::Vec2>& places_m,
 struct Responses {
   base::Mat2 shift_per_boresight{0.0};  ///< m of (shift_x, shift_y) per rad of sun error (x, y)
   double radial_per_distance = 0.0;     ///< per m that the board stands too far along the light
-  double swirl_per_clocking = 0.0;      ///< per rad of facet places against their normals
-  double saddle_per_bend_m = 0.0;       ///< per 1/m: slopes -(A x, -A y)
-  double saddle_45_per_bend_m = 0.0;    ///< per 1/m: slopes -(A y, A x)
+  double swirl_per_clocking = 0.0;      ///< per rad, places against normals
+  double saddle_per_bend_m = 0.0;       ///< per 1/m: normals off by (-A x, A y)
+  double saddle_45_per_bend_m = 0.0;    ///< per 1/m: normals off by (-A y, -A x)
 };
 
 struct CommonMode {
@@ -76,7 +76,7 @@ struct CommonErrors {
   base::Vec2 boresight_sigma_rad{0.0, 0.0};
   double focus_m = 0.0;  ///< board too far along the light
   double focus_sigma_m = 0.0;
-  double clocking_rad = 0.0;  ///< facet places turned against their normals
+  double clocking_rad = 0.0;  ///< places turned against normals, anticlockwise from the sun
   double clocking_sigma_rad = 0.0;
   base::Vec2 bend_per_m{0.0, 0.0};  ///< saddle of the frame, upright and at 45 degrees
   base::Vec2 bend_sigma_per_m{0.0, 0.0};
