@@ -1,0 +1,227 @@
+// Surfaces and outlines: laws of the quadric form, then published curvatures and telescopes.
+#include <cmath>
+
+#include "base/sobol.h"
+#include "base/units.h"
+#include "optics/facet_surface.h"
+#include "optics/outline.h"
+#include "optics/quadric.h"
+#include "optics/secondary_mirror.h"
+#include "references/optics/concentrators.h"
+#include "support/figures.h"
+// The runner's macros come last: base/check.h has one of the same name.
+#include <doctest/doctest.h>
+
+namespace {
+
+using base::Vec2;
+using base::Vec3;
+using optics::Quadric;
+
+const Quadric k_surfaces[] = {optics::flat_quadric(),
+                              optics::conic_quadric(0.4, 0.0),
+                              optics::conic_quadric(-0.4, 0.0),
+                              optics::conic_quadric(0.25, -1.0),
+                              optics::conic_quadric(-1.5, -3.0),
+                              optics::conic_quadric(1.5, -0.3),
+                              optics::off_axis_paraboloid_quadric(1.0, 0.7, {0.6, 0.8})};
+
+}  // namespace
+
+TEST_CASE("sag lies on the surface and the normal is square to it") {
+  for (const Quadric& s : k_surfaces) {
+    for (const Vec2 at : {Vec2(0.0, 0.0), Vec2(0.2, -0.1), Vec2(-0.15, 0.3)}) {
+      const Vec3 x{at.x, at.y, optics::sag(s, at.x, at.y)};
+      CHECK(std::abs(glm::dot(x, s.times(x)) - 2.0 * x.z) < 1e-15);
+      const double h = 1e-5;
+      const double du = (optics::sag(s, at.x + h, at.y) - optics::sag(s, at.x - h, at.y)) / (2 * h);
+      const double dv = (optics::sag(s, at.x, at.y + h) - optics::sag(s, at.x, at.y - h)) / (2 * h);
+      const Vec3 normal = optics::normal_at(s, x);
+      CHECK(glm::length(normal - base::unit({-du, -dv, 1.0})) < 1e-9);
+    }
+  }
+}
+
+TEST_CASE("a ray meets the surface where it was aimed") {
+  for (const Quadric& s : k_surfaces) {
+    base::Sobol points(3, 0, 0, 0);
+    for (int n = 0; n < 64; ++n) {
+      double x[5];
+      points.next(x, 5);
+      const Vec2 at{0.4 * (x[0] - 0.5), 0.4 * (x[1] - 0.5)};
+      const Vec3 target{at.x, at.y, optics::sag(s, at.x, at.y)};
+      const Vec3 from{2.0 * (x[2] - 0.5), 2.0 * (x[3] - 0.5), 0.8 + x[4]};
+      const double distance = glm::distance(from, target);
+      const auto hits = optics::intersect(s, from, (target - from) / distance);
+      double nearest = HUGE_VAL;
+      for (int k = 0; k < hits.count; ++k) {
+        nearest =
+            std::min(nearest, std::abs(hits.distance[static_cast<std::size_t>(k)] - distance));
+      }
+      CHECK(nearest < 1e-13);
+      if (hits.count == 2) CHECK(hits.distance[0] <= hits.distance[1]);
+    }
+  }
+}
+
+TEST_CASE("hits keep their digits as a surface becomes flat") {
+  const Vec3 from{0.1, 0.2, 1.0};
+  const Vec3 direction = base::unit({0.1, -0.05, -1.0});
+  const double flat = optics::intersect(optics::flat_quadric(), from, direction).distance[0];
+  for (const double curvature : {1e-6, 1e-9, 1e-12, 1e-15}) {
+    const auto hits = optics::intersect(optics::conic_quadric(curvature, 0.0), from, direction);
+    REQUIRE(hits.count >= 1);
+    CHECK(std::abs(hits.distance[0] - flat) < curvature);
+    CHECK(std::abs(optics::sag(optics::conic_quadric(curvature, 0.0), 0.3, 0.4) /
+                       (0.125 * curvature) -
+                   1.0) < 1e-12);
+  }
+}
+
+TEST_CASE("only the sheet of the origin is mirror") {
+  // A ray along the axis meets both poles of a sphere; the far one is not mirror.
+  const auto sphere = optics::intersect(optics::conic_quadric(0.5, 0.0), {0, 0, 5}, {0, 0, -1});
+  REQUIRE(sphere.count == 1);
+  CHECK(sphere.distance[0] == doctest::Approx(5.0));
+  const auto hyperboloid =
+      optics::intersect(optics::conic_quadric(1.0, -4.0), {0, 0, 5}, {0, 0, -1});
+  REQUIRE(hyperboloid.count == 1);
+  CHECK(hyperboloid.distance[0] == doctest::Approx(5.0));
+}
+
+// Source and tolerance: references/optics/concentrators.h.
+TEST_CASE("an off-axis paraboloid has the parent's curvatures") {
+  for (const auto& [r, along, across] : references::k_paraboloid_radii) {
+    const auto s = optics::off_axis_paraboloid_quadric(1.0, r, {0.0, 1.0});
+    const auto k = optics::curvatures_at(s, {0.0, 0.0, 0.0});
+    CHECK(1.0 / k.lesser == doctest::Approx(along).epsilon(1e-9));
+    CHECK(1.0 / k.greater == doctest::Approx(across).epsilon(1e-9));
+    CHECK(std::abs(k.direction_of_greater.x) == doctest::Approx(1.0));
+  }
+}
+
+TEST_CASE("an off-axis paraboloid is the parent itself, seen from the facet") {
+  const double f = 1.3;
+  dish::Facet facet{.id = {"A1"}, .centre_m = {0.5, -0.4, 0.41 / (4.0 * f)}};
+  const Vec3 normal = base::unit({-facet.centre_m.x / (2 * f), -facet.centre_m.y / (2 * f), 1.0});
+  const auto s = optics::facet_quadric(dish::OffAxisParaboloid{.focal_length_m = f}, facet, normal);
+  const base::Pose pose{facet.centre_m, base::frame_of_normal(normal)};
+  for (const Vec2 at : {Vec2(0.1, 0.0), Vec2(-0.1, 0.12), Vec2(0.05, -0.2)}) {
+    const Vec3 p = base::point_to_outer(pose, {at.x, at.y, optics::sag(s, at.x, at.y)});
+    CHECK(std::abs(p.z - (p.x * p.x + p.y * p.y) / (4.0 * f)) < 1e-15);
+  }
+}
+
+// Source: circle, exact: R - sqrt(R^2 - h^2) with R 4 m and h 150 mm; handbooks give w^2/8R
+// = 2.8125.
+TEST_CASE("sag of a sphere") {
+  CHECK(1e3 * optics::sag(optics::conic_quadric(0.25, 0.0), 0.15, 0.0) ==
+        doctest::Approx(2.81349).epsilon(2e-6));
+}
+
+// Source and tolerance: references/optics/concentrators.h.
+TEST_CASE("two-mirror telescopes: form of the secondary, edge ray and half angles") {
+  for (const auto& row : references::k_two_mirrors) {
+    const double k = (row.f1 + row.b) / (row.f1 * (row.is_gregory ? row.m - 1 : row.m + 1));
+    CHECK(k == doctest::Approx(row.k).epsilon(2e-6));
+    dish::Secondary secondary{.vertex_m = {0.0, 0.0, row.separation}, .diameter_m = 0.7};
+    if (row.is_gregory) {
+      secondary.form = dish::EllipsoidSecondary{row.f1, -row.b};
+    } else {
+      secondary.form = dish::HyperboloidSecondary{row.f1, -row.b};
+    }
+    const auto made = optics::secondary_mirror(secondary);
+    REQUIRE(made.ok());
+    const auto& mirror = made.value();
+    CHECK(1.0 / std::abs(mirror.surface.uu) == doctest::Approx(row.r2).epsilon(1e-6));
+    CHECK(mirror.surface.ww / mirror.surface.uu - 1.0 == doctest::Approx(row.k2).epsilon(1e-6));
+    // The ray from the primary's edge toward its focus.
+    const double edge = 0.5 * row.d1;
+    const Vec3 from{edge, 0.0, edge * edge / (4.0 * row.f1)};
+    const Vec3 direction = base::unit(Vec3(0.0, 0.0, row.f1) - from);
+    const auto hit = optics::hit_mirror_side(mirror, from, direction);
+    REQUIRE(hit.has_value());
+    CHECK(std::abs(hit->point.x) == doctest::Approx(row.edge_x).epsilon(1e-7));
+    CHECK(hit->point.z == doctest::Approx(row.edge_z).epsilon(1e-7));
+    const Vec3 after = base::reflect(direction, hit->normal);
+    const Vec3 to_focus = Vec3(0.0, 0.0, -row.b) - hit->point;
+    CHECK(glm::length(base::unit(to_focus) - after) < 1e-13);
+    CHECK(base::deg_from_rad(std::acos(direction.z)) == doctest::Approx(row.phi_deg).epsilon(1e-7));
+    CHECK(base::deg_from_rad(std::acos(-after.z)) == doctest::Approx(row.phi2_deg).epsilon(1e-7));
+  }
+}
+
+TEST_CASE("a conic sends every ray from one focus to the other, wherever it stands") {
+  for (const bool is_hyperboloid : {true, false}) {
+    dish::Secondary secondary{
+        .vertex_m = {0.02, -0.01, 1.5}, .tilt_rad = {0.03, -0.02}, .diameter_m = 0.3};
+    if (is_hyperboloid) {
+      secondary.form = dish::HyperboloidSecondary{1.9, 0.2};
+    } else {
+      secondary.form = dish::EllipsoidSecondary{1.2, 0.2};
+    }
+    const auto made = optics::secondary_mirror(secondary);
+    REQUIRE(made.ok());
+    for (const Vec3 from : {Vec3(0.3, 0.1, 0.0), Vec3(-0.4, 0.5, 0.1), Vec3(0.0, -0.6, 0.05)}) {
+      const Vec3 direction = base::unit(*made.value().near_focus - from);
+      const auto hit = optics::hit_mirror_side(made.value(), from, direction);
+      REQUIRE(hit.has_value());
+      const Vec3 after = base::reflect(direction, hit->normal);
+      CHECK(glm::length(base::unit(*made.value().far_focus - hit->point) - after) < 1e-12);
+    }
+  }
+}
+
+TEST_CASE("outlines: area, inside and even samples agree") {
+  const dish::Outline outlines[] = {
+      dish::Hexagon{0.23}, dish::Rectangle{0.2, 0.3}, dish::Disc{0.25},
+      dish::AnnularSector{0.3, 0.6, 0.5},
+      dish::Polygon{{{0.1, 0.0}, {0.05, 0.12}, {-0.1, 0.08}, {-0.12, -0.05}, {0.0, -0.11}}}};
+  const double areas[] = {0.23 * 0.23 * std::sqrt(0.75), 0.06, base::k_pi * 0.015625,
+                          0.5 * 0.5 * 0.27, 0.0};
+  for (std::size_t k = 0; k < 5; ++k) {
+    const auto made = optics::make_edge(outlines[k], "outline");
+    REQUIRE(made.ok());
+    const optics::Edge& edge = made.value();
+    if (areas[k] > 0.0) CHECK(edge.area_m2 == doctest::Approx(areas[k]).epsilon(1e-14));
+    // Samples lie inside; a left half of the outline takes its share of them by area.
+    base::Sobol points(5, 0, 0, 0);
+    base::Sobol box(6, 0, 0, 0);
+    const int count = 16384;
+    int left = 0;
+    int in_box = 0;
+    int left_in_box = 0;
+    for (int n = 0; n < count; ++n) {
+      double x[4];
+      points.next(x, 2);
+      const Vec2 p = optics::sample(edge, x[0], x[1]);
+      CHECK_MESSAGE(optics::is_inside(edge, p.x * (1.0 - 1e-12), p.y * (1.0 - 1e-12)), k);
+      left += p.x + 0.3 * p.y < -0.02 ? 1 : 0;
+      box.next(x, 2);
+      const double side = 2.0 * edge.bounding_radius_m;
+      const Vec2 q{side * (x[0] - 0.5), side * (x[1] - 0.5)};
+      if (!optics::is_inside(edge, q.x, q.y)) continue;
+      ++in_box;
+      left_in_box += q.x + 0.3 * q.y < -0.02 ? 1 : 0;
+    }
+    const double side = 2.0 * edge.bounding_radius_m;
+    CHECK(side * side * in_box / count == doctest::Approx(edge.area_m2).epsilon(0.004));
+    CHECK(static_cast<double>(left) / count ==
+          doctest::Approx(static_cast<double>(left_in_box) / in_box).epsilon(0.01));
+  }
+}
+
+TEST_CASE("outlines without sense are named") {
+  CHECK(!optics::make_edge(dish::Disc{0.0}, "x").ok());
+  CHECK(!optics::make_edge(dish::Hexagon{0.0}, "x").ok());
+  CHECK(!optics::make_edge(dish::Polygon{{{0, 0}, {1, 0}}}, "x").ok());
+  CHECK(!optics::make_edge(dish::Polygon{{{0, 0}, {0, 1}, {1, 0}}}, "x").ok());  // clockwise
+  CHECK(!optics::make_edge(dish::AnnularSector{0.6, 0.3, 0.5}, "x").ok());
+  CHECK(optics::make_edge(dish::AnnularSector{0.6, 0.3, 0.5}, "x").problems()[0].place == "x");
+}
+
+TEST_CASE("the convex hull of a square with points inside is the square") {
+  CHECK(optics::convex_hull_area({{0, 0}, {2, 0}, {1, 1}, {2, 2}, {0, 2}, {1, 0}, {0.5, 1.5}}) ==
+        doctest::Approx(4.0));
+  CHECK(optics::convex_hull_area({{0, 0}, {1, 1}, {2, 2}}) == doctest::Approx(0.0));
+}
