@@ -113,6 +113,22 @@ bool leave_out(const std::string& word, align::PlanRequest& plan) {
   return false;
 }
 
+base::Problems straighten(dish::Board& board, const std::string& place) {
+  constexpr double k_shortest = 1e-9;
+  constexpr double k_least_sine = 1e-6;
+  const double normal = glm::length(board.lit_normal);
+  const double up = glm::length(board.up);
+  if (normal < k_shortest)
+    return {{place, "its lit side faces nowhere", "a normal, such as 0,0,-1"}};
+  const double across = glm::length(glm::cross(board.lit_normal, board.up));
+  if (up < k_shortest || across < k_least_sine * normal * up) {
+    return {{place, "its up has no length or runs along its normal", "an up across the normal"}};
+  }
+  board.lit_normal /= normal;
+  board.up /= up;
+  return {};
+}
+
 base::Result<SpotsOfFile> spots_of_file(const dish::Dish& dish, std::string_view bytes,
                                         const std::string& file_name) {
   const auto read = files::read_spots(bytes, file_name);

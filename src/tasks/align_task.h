@@ -48,6 +48,10 @@ std::vector<std::string> leave_out_words();
 /// Sets the modes of one word. False: there is no such word.
 bool leave_out(const std::string& word, align::PlanRequest& plan);
 
+/// Makes the board's two directions unit vectors. Problems: one has no length, or both point the
+/// same way. `place` is what the person calls the board.
+base::Problems straighten(dish::Board& board, const std::string& place);
+
 /// The spots of a file or of pasted text as those of a round. Problems: see files/spots.h.
 struct SpotsOfFile {
   std::vector<dish::Spot> spots;

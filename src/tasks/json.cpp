@@ -89,6 +89,34 @@ std::string place_in(std::string_view text, std::size_t byte) {
   return fmt::format("line {}, column {}", line, column);
 }
 
+/// Byte after a string that starts at `at` with its quote.
+std::size_t string_end(std::string_view text, std::size_t at) {
+  for (++at; at < text.size() && text[at] != '"'; ++at) {
+    if (text[at] == '\\') ++at;
+  }
+  return std::min(at + 1, text.size());
+}
+
+/// Byte after the value that starts at `at`: its comma or the bracket that closes what holds it.
+std::size_t value_end(std::string_view text, std::size_t at) {
+  int depth = 0;
+  while (at < text.size()) {
+    const char c = text[at];
+    if (c == '"') {
+      at = string_end(text, at);
+      continue;
+    }
+    if (c == '{' || c == '[') ++depth;
+    if (c == '}' || c == ']') {
+      if (depth == 0) return at;
+      --depth;
+    }
+    if (c == ',' && depth == 0) return at;
+    ++at;
+  }
+  return at;
+}
+
 }  // namespace
 
 Json number(double value) {
@@ -114,6 +142,22 @@ std::string to_dense_text(const Json& value) {
   std::string text;
   append_line(value, Layout{":", ","}, text);
   return text;
+}
+
+std::string_view member_text(std::string_view text, std::string_view key) {
+  std::size_t at = text.find('{');
+  std::string_view found;
+  while (at != std::string_view::npos && (at = text.find('"', at)) != std::string_view::npos) {
+    const std::size_t key_end = string_end(text, at);
+    const std::string_view name = text.substr(at + 1, key_end - at - 2);
+    const std::size_t colon = text.find(':', key_end);
+    if (colon == std::string_view::npos) break;
+    const std::size_t end = value_end(text, colon + 1);
+    // Of a key that stands twice the last counts, as in the parsed object.
+    if (name == key) found = text.substr(colon + 1, end - colon - 1);
+    at = end;
+  }
+  return found;
 }
 
 base::Result<Json> parse_json(std::string_view text, const std::string& name) {

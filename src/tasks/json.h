@@ -33,4 +33,9 @@ std::string to_dense_text(const Json& value);
 /// `name` says what the text is.
 base::Result<Json> parse_json(std::string_view text, const std::string& name);
 
+/// The text of a member's value in the outermost object, as it was written; empty when there is
+/// none. Numbers that went through a double and another unit could differ in their last bit, so a
+/// dish within a request is read from its own text. `text` must be well-formed.
+std::string_view member_text(std::string_view text, std::string_view key);
+
 }  // namespace tasks

@@ -35,10 +35,11 @@ std::vector<std::string> task_names() {
 }
 
 /// The dish of a request, given as the object of a dish file or as that file's text.
-base::Result<dish::Dish> dish_of(Settings& settings) {
+base::Result<dish::Dish> dish_of(Settings& settings, std::string_view request) {
   const Json* given = settings.raw("dish");
   if (given == nullptr) return base::Problem{"request.dish", "missing", "a dish file's content"};
-  const std::string text = given->is_string() ? given->get<std::string>() : to_dense_text(*given);
+  const std::string text =
+      given->is_string() ? given->get<std::string>() : std::string(member_text(request, "dish"));
   auto read = files::read_dish(text, "request.dish");
   if (!read) return read.problems();
   return std::move(read).value().dish;
@@ -57,7 +58,7 @@ base::Result<std::string> run(std::string_view request, const base::Progress& pr
     return settings.problems().empty() ? base::Problems{missing} : settings.problems();
   }
   if (*name == "new") return answer_new(settings);
-  const auto dish = dish_of(settings);
+  const auto dish = dish_of(settings, request);
   if (!dish) return dish.problems();
   for (const DishTask& task : k_dish_tasks) {
     if (*name == task.name) return task.answer({settings, dish.value(), progress});

@@ -45,3 +45,13 @@ TEST_CASE("broken JSON is named by line and column") {
   CHECK_FALSE(tasks::parse_json("", "request").ok());
   CHECK_FALSE(tasks::parse_json("[1e999]", "request").ok());
 }
+
+TEST_CASE("a member's own text is found among strings and brackets that look like others") {
+  const std::string text =
+      R"( {"a\"dish": {"dish": "}{"}, "list": [{"dish": 1}, "]"], "dish" : {"x": [1.10, "\\"]} ,"z":2})";
+  REQUIRE(Json::parse(text).size() == 4);
+  CHECK(tasks::member_text(text, "dish") == R"( {"x": [1.10, "\\"]} )");
+  CHECK(tasks::member_text(text, "z") == "2");
+  CHECK(tasks::member_text(text, "x").empty());
+  CHECK(tasks::member_text("[]", "x").empty());
+}
