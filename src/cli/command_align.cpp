@@ -68,15 +68,7 @@ std::optional<dish::Board> read_board(const Given& given, Collected& collected) 
   dish::Board board{.centre_m = vec3_of(*centre, 1e-3)};
   if (normal) board.lit_normal = vec3_of(*normal, 1.0);
   if (up) board.up = vec3_of(*up, 1.0);
-  if (glm::length(board.lit_normal) < 1e-9) {
-    collected.add({"--board-normal", "0,0,0", "a direction, such as 0,0,-1"});
-  } else if (glm::length(glm::cross(board.lit_normal, board.up)) <
-             1e-6 * glm::length(board.lit_normal) * glm::length(board.up)) {
-    collected.add({"--board-up", "along the board's normal, or 0,0,0", "a direction across it"});
-  } else {
-    board.lit_normal = glm::normalize(board.lit_normal);
-    board.up = glm::normalize(board.up);
-  }
+  collected.add(tasks::straighten(board, "--board-normal, --board-up"));
   return board;
 }
 
@@ -160,6 +152,15 @@ base::Result<dish::Round> read_round(const Given& given, const Console& console,
   return round;
 }
 
+/// Puts the file before problems of single facets, whose spots came from it.
+base::Problems placed(const Given& given, base::Problems problems) {
+  const std::string file = given.text("--spots").value_or(given.operands[0]);
+  for (base::Problem& problem : problems) {
+    if (problem.place.rfind("facet", 0) == 0) problem.place.insert(0, file + ", ");
+  }
+  return problems;
+}
+
 std::string text_of(const tasks::AlignReply& reply, Form form) {
   if (form == Form::json) return tasks::json_text(reply);
   return form == Form::csv ? tasks::csv_text(reply) : tasks::report_text(reply);
@@ -228,7 +229,7 @@ int carry_out_align(const Given& given, const Console& console) {
   request.plan.spot_is_centroid = wishes.spot ? *wishes.spot == "centroid"
                                               : tasks::is_centroid_by_default(request.round.source);
   const auto reply = tasks::run(dish.value(), request);
-  if (!reply) return report(console, reply.problems());
+  if (!reply) return report(console, placed(given, reply.problems()));
   return deliver(console, given, text_of(reply.value(), wishes.form));
 }
 

@@ -14,10 +14,13 @@ using dish::ranges::Quantity;
 
 constexpr Limits k_any{-1e300, 1e300};
 
-/// "focal_length_m" to "--focal-length-m".
+/// "focal_length_m" to "--focal-length-m"; options are in lower case.
 std::string option_name(const char* key) {
   std::string name = std::string("--") + key;
-  std::replace(name.begin(), name.end(), '_', '-');
+  for (char& letter : name) {
+    if (letter == '_') letter = '-';
+    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+  }
   return name;
 }
 

@@ -12,8 +12,7 @@ const std::vector<Command>& commands() {
        "Prints a whole dish file. What is not said has a default that fits the rest. The file "
        "lists\n"
        "every facet, so it can be edited by hand afterwards.",
-       "new --layout rings --rings 3 --leave-out 0 --pitch-mm 250 --focal-length-m 2 --out "
-       "hut.dish.json",
+       "new --layout rings --rings 3 --pitch-mm 250 --focal-length-m 2 --out hut.dish.json",
        new_options, carry_out_new},
       {"check", "Validates dish files; lists errors and doubts.", "FILE...", 1, k_any_number,
        "Errors (exit code 2) are messages; doubts are the result: shading, travel, slack springs,\n"
@@ -31,7 +30,7 @@ const std::vector<Command>& commands() {
        "clockwise as seen from the side the screw is turned from. The errors that all facets "
        "share\n"
        "are told apart, with their uncertainties.",
-       "align assets/demos/larch-refuge.dish.json --spots assets/demos/larch-refuge.spots.csv",
+       "align assets/demos/larch-refuge.dish.json --spots assets/demos/larch-refuge-spots.csv",
        align_options, carry_out_align},
   };
   return table;

@@ -88,6 +88,10 @@ def edited_hut(case, name, edit):
     return case.file(name, json.dumps(dish))
 
 
+def mount_of(dish):
+    return next(iter(dish["mounts"].values()))
+
+
 # What the program says of itself --------------------------------------------------------------
 
 
@@ -148,24 +152,25 @@ def check_a_file_of_100_megabytes(case):
     with big.open("wb") as file:
         file.truncate(100 * MEGABYTE)
     case.refuse("trace", big, says=["big.json", "MB"])
-    case.refuse("check", big, says=["big.json", "MB"])
+    out, err = case.run("check", big, code=2)
+    expect("big.json" in err and "MB" in err and "1 error" in out, err + out)
     case.refuse("align", HUT, "--spots", big, says=["big.json", "MB"])
     case.refuse("trace", "/dev/zero", says="MB")
 
 
 def check_mounts_that_cannot_hold_a_facet(case):
     def pitch(dish):
-        dish["mounts"][0]["adjusters"][1]["pitch_mm"] = 0
+        mount_of(dish)["adjusters"][1]["pitch_mm"] = 0
 
     def in_a_line(dish):
-        for step, adjuster in enumerate(dish["mounts"][0]["adjusters"]):
+        for step, adjuster in enumerate(mount_of(dish)["adjusters"]):
             adjuster["x_mm"], adjuster["y_mm"] = 40.0 * step, 20.0 * step
 
     def none(dish):
-        dish["mounts"][0]["adjusters"] = []
+        mount_of(dish)["adjusters"] = []
 
     def two(dish):
-        dish["mounts"][0]["adjusters"].pop()
+        mount_of(dish)["adjusters"].pop()
 
     case.refuse("preset", edited_hut(case, "pitch.json", pitch), says=["pitch.json", "pitch"])
     case.refuse("preset", edited_hut(case, "line.json", in_a_line), says="line")
@@ -334,7 +339,7 @@ def check_align_keys(case):
 
 def check_align_conventions(case):
     spots = spots_file(case)
-    label = json.loads(HUT.read_text())["mounts"][0]["adjusters"][1]["label"]
+    label = mount_of(json.loads(HUT.read_text()))["adjusters"][1]["label"]
     for keep in ("height", label, "least-turns", "tighten-only"):
         reply = parse(case.run("align", HUT, "--spots", spots, "--keep", keep, "--json")[0])
         moved = [[screw["displacement_mm"] for screw in facet["screws"]] for facet in reply["facets"]]
@@ -354,9 +359,17 @@ def check_align_sources(case):
     expect(turns["sun"] != turns["lamp"], "a lamp is not the sun")
     case.refuse("align", HUT, "--spots", spots, "--source", "lamp", says="--lamp-mm")
     case.refuse("align", HUT, "--spots", spots, "--source", "moon", says=["moon", "sun, laser, lamp"])
-    case.refuse("align", HUT, "--spots", spots, "--lamp-mm", "0,0,1e4", says="--lamp-mm")
+    case.refuse("align", HUT, "--spots", spots, "--source", "sun", "--lamp-mm", "0,0,1e4", says="--lamp-mm")
+    case.refuse("align", HUT, "--spots", spots, "--source", "laser", "--sun-x-mrad", "1", says="--sun-x-mrad")
     case.refuse("align", HUT, "--spots", spots, "--source", "lamp", "--lamp-mm", "1,2", says="3 numbers")
     case.refuse("align", HUT, says="--spots")
+    case.refuse("align", HUT, "--spots", spots, "--round", "last", says="both given")
+    case.refuse("align", HUT, "--round", "never", says="there is no round never")
+    case.refuse("align", HUT, "--spots", spots, "--leave-out", "boresight,coma", says=["coma", "clocking"])
+    case.refuse("align", HUT, "--spots", spots, "--board-mm", "0,0,1e9", says="--board-mm")
+    case.refuse("align", HUT, "--spots", spots, "--board-mm", "0,0,100", "--board-up", "0,0,1", says="--board-up")
+    out, _ = case.run("align", HUT, "--round", "last", "--json")
+    expect(len(parse(out)["facets"]) == 36, "the round that the dish holds")
 
 
 def check_align_bad_spots(case):
@@ -368,7 +381,12 @@ def check_align_bad_spots(case):
     expect("spots.csv" in err, err)
     case.refuse("align", HUT, "--spots", spots_file(case, [(first, "nan", 1)]), says=["line 2", "nan"])
     case.refuse("align", HUT, "--spots", spots_file(case, [(first, "left", 1)]), says=["line 2", "left"])
-    case.refuse("align", HUT, "--spots", spots_file(case, [(first, 9e4, 9e4)]), says=first)
+    case.refuse("align", HUT, "--spots", spots_file(case, [(first, 9e4, 1)]), says=["line 2", "right_mm"])
+    far = spots_file(case, [(first, 9000, 9000), (second, 1, 1)])
+    err = case.refuse("align", HUT, "--spots", far, says=["spots.csv", first, "light can reach"])
+    expect(second not in err, "the other spot is in order")
+    one = parse(case.run("align", HUT, "--spots", far, "--skip-unusable", "--json")[0])
+    expect([f["id"] for f in one["facets"]] == [second] and len(one["unusable"]) == 1, "one is left out")
     case.refuse("align", HUT, "--spots", case.file("head.csv", "facet,right_mm\nA,1\n"), says="up_mm")
     case.refuse("align", HUT, "--spots", case.file("none.csv", "facet,right_mm,up_mm\n"), says="none.csv")
     case.refuse("align", HUT, "--spots", case.file("bin.csv", bytes(range(256))), says="bin.csv")
