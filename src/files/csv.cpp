@@ -84,6 +84,7 @@ std::optional<std::vector<std::string>> split(std::string_view line, char separa
     if (end == rest.size()) break;
     rest.remove_prefix(end + 1);
   }
+  if (fields.size() > k_field_cap) return fields;
   while (!fields.empty() && fields.back().empty()) fields.pop_back();
   return fields;
 }

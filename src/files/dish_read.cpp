@@ -76,23 +76,23 @@ bool lays_petals(const JsonValue& root) {
   return kind != nullptr && kind->text == "petals";
 }
 
-/// Facets as they are listed, or else laid out by a recipe, which is done when all other parts
-/// are known.
+/// Facets as they are listed, or else laid out by a recipe (three rings when there is none), which
+/// is done when all other parts are known.
 void read_facets_or_layout(ObjectReader& root, const JsonValue& tree, dish::Dish& dish) {
   const bool listed = find_member(tree, "facets") != nullptr;
   const JsonValue* layout = find_member(tree, "layout");
-  if (listed || layout != nullptr) add_default_kinds(tree, listed || !lays_petals(tree), dish);
+  add_default_kinds(tree, listed || !lays_petals(tree), dish);
   read_facets(root, dish);
-  if (layout == nullptr) return;
   if (listed) {
     root.find("layout");
+    if (layout == nullptr) return;
     root.log().note(layout->line, "layout", "kept but not used, because the facets are listed");
     root.log().unknown.push_back({.place = "", .key = "layout", .json = compact_json(*layout)});
     return;
   }
-  const std::optional<dish::Layout> recipe = read_layout(root, dish);
-  if (recipe && root.log().problems.empty()) {
-    expand_layout(root.log(), layout->line, *recipe, dish);
+  const dish::Layout recipe = read_layout(root, dish);
+  if (root.log().problems.empty()) {
+    expand_layout(root.log(), layout == nullptr ? tree.line : layout->line, recipe, dish);
   }
 }
 

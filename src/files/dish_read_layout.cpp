@@ -96,10 +96,10 @@ dish::Layout read_petals(ObjectReader& object, const dish::Facet& common) {
 
 }  // namespace
 
-std::optional<dish::Layout> read_layout(ObjectReader& root, const dish::Dish& dish) {
-  const JsonValue* value = root.find("layout");
-  if (value == nullptr) return std::nullopt;
+dish::Layout read_layout(ObjectReader& root, const dish::Dish& dish) {
   const dish::Facet common = facet_of_only_kinds(dish);
+  const JsonValue* value = root.find("layout");
+  if (value == nullptr) return dish::RingsLayout{.type = common.type, .mount = common.mount};
   ObjectReader object(root.log(), *value, "layout", "layout");
   object.require("kind", list_of_words(k_layout_kinds));
   int kind = 0;

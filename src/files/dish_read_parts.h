@@ -3,8 +3,6 @@
 // length, a facet's only type need not be named).
 #pragma once
 
-#include <optional>
-
 #include "dish/dish.h"
 #include "dish/recipes.h"
 #include "files/json_cursor.h"
@@ -20,8 +18,8 @@ void read_secondary(ObjectReader& root, dish::Dish& dish);
 void read_receiver(ObjectReader& root, dish::Dish& dish);
 void read_blockers(ObjectReader& root, dish::Dish& dish);
 void read_facets(ObjectReader& root, dish::Dish& dish);
-/// The layout of a file that lists no facets; nothing when it has none.
-std::optional<dish::Layout> read_layout(ObjectReader& root, const dish::Dish& dish);
+/// The layout of a file that lists no facets; three rings when it says none.
+dish::Layout read_layout(ObjectReader& root, const dish::Dish& dish);
 void read_rounds(ObjectReader& root, dish::Dish& dish);
 
 /// Gives the dish the facets of a layout. `line` is where the layout stands.

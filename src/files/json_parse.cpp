@@ -202,6 +202,8 @@ std::string expected_words(const std::string& message) {
   return found == k_words.end() ? "JSON" : found->second;
 }
 
+bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
 bool ends_word(char c) {
   return static_cast<unsigned char>(c) <= 0x20 || std::string_view(",:[]{}").find(c) < 6;
 }
@@ -245,7 +247,11 @@ base::Problem to_problem(const SyntaxError& error, std::string_view bytes,
                          std::string_view file_name) {
   std::size_t at = std::min(error.read - std::min<std::size_t>(error.read, 1), bytes.size());
   const bool misplaced = error.message.find("unexpected") != std::string::npos;
-  // A whole token in the wrong place is shown from its beginning.
+  // A word such as "facet" or "tru" breaks off in the middle; a whole token in the wrong place was
+  // read to its end. Both are shown from their beginning.
+  if (error.message.find("invalid literal") != std::string::npos) {
+    while (at > 0 && at < bytes.size() && is_letter(bytes[at - 1])) --at;
+  }
   if (misplaced && at < bytes.size()) at = error.read - length_of_unexpected(error);
   const std::string value = word_at(bytes, at);
   std::string expected = expected_words(error.message);

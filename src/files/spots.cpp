@@ -45,6 +45,9 @@ class SpotsReader {
     const bool has_header = is_header(table_.rows.front());
     if (has_header) {
       take_header(table_.rows.front());
+    } else if (table_.rows.front().fields.size() < k_needed_columns) {
+      log_.problem(table_.rows.front().line, "", shortened(table_.rows.front().fields.front()),
+                   fmt::format("a table {}", k_header));
     } else {
       take_usual_columns();
     }
