@@ -1,6 +1,7 @@
 // Reading dish files and handing over results, the same way in every command.
 #include "cli/command.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace cli {
@@ -34,6 +35,25 @@ int deliver(const Console& console, const Given& given, const std::string& text)
   if (written) return k_done;
   report(console, written.problems());
   return k_internal_fault;
+}
+
+std::string option_name(const std::string& key) {
+  std::string name = "--" + key;
+  for (char& letter : name) {
+    if (letter == '_') letter = '-';
+    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+  }
+  return name;
+}
+
+base::Problems as_options(base::Problems problems, const std::vector<Option>& options) {
+  for (base::Problem& problem : problems) {
+    const std::string name = option_name(problem.place);
+    const bool is_one = std::any_of(options.begin(), options.end(),
+                                    [&](const Option& option) { return option.name == name; });
+    if (is_one) problem.place = name;
+  }
+  return problems;
 }
 
 base::Result<Form> form_of(const Given& given) {

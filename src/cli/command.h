@@ -41,6 +41,11 @@ base::Result<dish::Dish> open_dish_file(const Console& console, const std::strin
 /// Hands over a result: to the file that --out names, whole, or else to standard output.
 int deliver(const Console& console, const Given& given, const std::string& text);
 
+/// Tasks name settings by their keys ("focal_length_m"); a person at the command line knows them as
+/// options ("--focal-length-m"). Other places stay.
+std::string option_name(const std::string& key);
+base::Problems as_options(base::Problems problems, const std::vector<Option>& options);
+
 /// The form that --json or --csv asks for. Problem: both are given.
 enum class Form { report, json, csv };
 base::Result<Form> form_of(const Given& given);

@@ -158,7 +158,7 @@ base::Problems placed(const Given& given, base::Problems problems) {
   for (base::Problem& problem : problems) {
     if (problem.place.rfind("facet", 0) == 0) problem.place.insert(0, file + ", ");
   }
-  return problems;
+  return as_options(std::move(problems), align_options());
 }
 
 std::string text_of(const tasks::AlignReply& reply, Form form) {
@@ -221,7 +221,7 @@ int carry_out_align(const Given& given, const Console& console) {
   const auto dish = open_dish_file(console, given.operands[0]);
   if (!dish) return report(console, dish.problems());
   const auto round = read_round(given, console, dish.value());
-  if (!round) return report(console, round.problems());
+  if (!round) return report(console, as_options(round.problems(), align_options()));
   tasks::AlignRequest& request = wishes.request;
   request.round = round.value();
   if (wishes.source) request.round.source = *wishes.source;

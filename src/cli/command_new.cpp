@@ -1,8 +1,6 @@
 // facetwright new: a dish file from a few wishes.
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "cli/commands.h"
 #include "files/dish_write.h"
 #include "tasks/new_task.h"
@@ -13,16 +11,6 @@ namespace {
 using dish::ranges::Quantity;
 
 constexpr Limits k_any{-1e300, 1e300};
-
-/// "focal_length_m" to "--focal-length-m"; options are in lower case.
-std::string option_name(const char* key) {
-  std::string name = std::string("--") + key;
-  for (char& letter : name) {
-    if (letter == '_') letter = '-';
-    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-  }
-  return name;
-}
 
 /// What the help calls a value: the unit of its key.
 std::string argument_of(Quantity quantity) {
@@ -68,20 +56,6 @@ void read_lists(const Given& given, Collected& collected, tasks::NewRequest& req
   }
 }
 
-/// The task names wishes by their keys; a person at the command line knows them as options.
-base::Problems as_options(base::Problems problems) {
-  std::vector<std::string> keys;
-  for (const tasks::NewNumber& wish : tasks::new_numbers()) keys.emplace_back(wish.key);
-  for (const tasks::NewList& wish : tasks::new_lists()) keys.emplace_back(wish.key);
-  for (const tasks::NewWord& wish : tasks::new_words()) keys.emplace_back(wish.key);
-  for (base::Problem& problem : problems) {
-    if (std::find(keys.begin(), keys.end(), problem.place) != keys.end()) {
-      problem.place = option_name(problem.place.c_str());
-    }
-  }
-  return problems;
-}
-
 }  // namespace
 
 std::vector<Option> new_options() {
@@ -114,7 +88,7 @@ int carry_out_new(const Given& given, const Console& console) {
   read_lists(given, collected, request);
   if (collected.any()) return report(console, collected.problems());
   const auto dish = tasks::make_dish(request);
-  if (!dish) return report(console, as_options(dish.problems()));
+  if (!dish) return report(console, as_options(dish.problems(), new_options()));
   return deliver(console, given, files::write_dish(dish.value()));
 }
 

@@ -76,7 +76,7 @@ int carry_out_trace(const Given& given, const Console& console) {
   if (!dish) return report(console, dish.problems());
   const auto reply = tasks::run(dish.value(), request, progress_of(console, "tracing"));
   end_progress(console);
-  if (!reply) return report(console, reply.problems());
+  if (!reply) return report(console, as_options(reply.problems(), trace_options()));
   if (const auto path = given.text("--map")) {
     const auto written = write_whole(*path, tasks::map_csv_text(reply.value().result.map));
     if (!written) return report(console, written.problems());

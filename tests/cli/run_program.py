@@ -272,7 +272,7 @@ def check_trace_settings(case):
     one = parse(case.run("trace", HUT, "--rays", 20_000, "--facet", first, "--json")[0])
     lit = [facet["id"] for facet in one["facets"] if facet["power_W"] > 0]
     expect(lit == [first], f"only {first} is traced, not {lit}")
-    case.refuse("trace", HUT, "--facet", "nobody", says="there is no facet nobody")
+    case.refuse("trace", HUT, "--facet", "nobody", says="--facet: there is no facet nobody")
 
 
 def check_standard_input_and_whole_files(case):
@@ -364,7 +364,7 @@ def check_align_sources(case):
     case.refuse("align", HUT, "--spots", spots, "--source", "lamp", "--lamp-mm", "1,2", says="3 numbers")
     case.refuse("align", HUT, says="--spots")
     case.refuse("align", HUT, "--spots", spots, "--round", "last", says="both given")
-    case.refuse("align", HUT, "--round", "never", says="there is no round never")
+    case.refuse("align", HUT, "--round", "never", says="--round: there is no round never")
     case.refuse("align", HUT, "--spots", spots, "--leave-out", "boresight,coma", says=["coma", "clocking"])
     case.refuse("align", HUT, "--spots", spots, "--board-mm", "0,0,1e9", says="--board-mm")
     case.refuse("align", HUT, "--spots", spots, "--board-mm", "0,0,100", "--board-up", "0,0,1", says="--board-up")
