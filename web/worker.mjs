@@ -1,7 +1,8 @@
-// One worker: gets the compiled program once, then answers jobs one after the other.
+// One worker: gets the compiled program once, then answers jobs one after the other. A job may arrive before the program.
 import create from './compute.mjs';
 
-let program = null;
+let take;
+const program = new Promise((resolve) => { take = resolve; });
 
 async function answer(bytes) {
   const compute = await program;
@@ -15,16 +16,18 @@ async function answer(bytes) {
   postMessage({ ok, bytes: reply }, [reply.buffer]);
 }
 
+// An error that leaves a promise reaches nobody; thrown here it reaches the pool, which replaces this worker.
+const fail = (error) => setTimeout(() => { throw error; });
+
 onmessage = ({ data }) => {
-  if (data.module) {
-    program = create({
-      instantiateWasm(imports, take) {
-        WebAssembly.instantiate(data.module, imports).then((instance) => take(instance));
-        return {};
-      },
-    });
+  if (!data.module) {
+    answer(data.bytes).catch(fail);
     return;
   }
-  // An error that leaves here reaches the pool, which replaces this worker.
-  answer(data.bytes).catch((error) => setTimeout(() => { throw error; }));
+  create({
+    instantiateWasm(imports, use) {
+      WebAssembly.instantiate(data.module, imports).then((instance) => use(instance)).catch(fail);
+      return {};
+    },
+  }).then(take, fail);
 };
