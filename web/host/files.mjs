@@ -26,11 +26,11 @@ async function decode(file) {
 export function makeFiles(host) {
   const chooser = document.getElementById('chooser');
 
-  function deliver(name, bytes, picture) {
+  function deliver(name, bytes, picture, trouble = '') {
     const { program } = host;
     passBytes(program, bytes, (at, length) => {
-      const call = (pixels) => program.ccall('fw_file_arrived', null, ['string', 'number', 'number', 'number', 'number', 'number', 'number'],
-        [name, at, length, pixels, picture?.width ?? 0, picture?.height ?? 0, picture?.scale ?? 1]);
+      const call = (pixels) => program.ccall('fw_file_arrived', null, ['string', 'number', 'number', 'number', 'number', 'number', 'number', 'string'],
+        [name, at, length, pixels, picture?.width ?? 0, picture?.height ?? 0, picture?.scale ?? 1, trouble]);
       if (picture) passBytes(program, picture.bytes, call);
       else call(0);
     });
@@ -39,15 +39,13 @@ export function makeFiles(host) {
   async function take(list) {
     for (const file of [...list]) {
       if (file.size > largestFile) {
-        deliver(file.name, new TextEncoder().encode(''), null);
-        console.error(`${file.name} is larger than ${largestFile} bytes and was not read`);
+        deliver(file.name, new Uint8Array(), null, `it is larger than ${largestFile / 1024 / 1024} MB`);
         continue;
       }
       try {
         deliver(file.name, new Uint8Array(await file.arrayBuffer()), await decode(file));
       } catch (error) {
-        console.error(`${file.name} could not be read: ${error.message}`);
-        deliver(file.name, new Uint8Array(), null);
+        deliver(file.name, new Uint8Array(), null, `the browser could not read it (${error.message})`);
       }
     }
   }

@@ -4,6 +4,8 @@ import { passBytes } from './memory.mjs';
 const mark = '#dish=';
 const largestText = 4 * 1024 * 1024; // inflated; a few bytes could otherwise fill the memory
 
+class TooLarge extends Error {}
+
 async function pack(text) {
   const stream = new Blob([text]).stream().pipeThrough(new CompressionStream('deflate-raw'));
   const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
@@ -23,7 +25,7 @@ async function unpack(packed) {
     length += value.length;
     if (length > largestText) {
       reader.cancel();
-      throw new Error(`it holds more than ${largestText} bytes`);
+      throw new TooLarge();
     }
     parts.push(value);
   }
@@ -38,7 +40,10 @@ export function makeLink(host) {
     try {
       bytes = await unpack(location.hash.slice(mark.length));
     } catch (error) {
-      trouble = `The link is damaged or cut short: ${error.message}`;
+      // The browser's own words speak of encodings; what a person can do is ask for the link again.
+      trouble = error instanceof TooLarge
+        ? `The link holds more than ${largestText / 1024 / 1024} MB: ask for the file instead.`
+        : 'The link is damaged or was cut short on its way: ask for it again, or for the file.';
     }
     passBytes(host.program, bytes, (at, length) =>
       host.program.ccall('fw_linked_text', null, ['number', 'number', 'string'], [at, length, trouble]));

@@ -20,6 +20,7 @@ struct DroppedFile {
   std::string name;
   std::string bytes;
   Pixels pixels;
+  std::string trouble;  ///< why the file could not be read at all; empty otherwise
 };
 
 /// Lets the person choose files. `accept` lists endings and types, e.g. ".dish.json,.csv,image/*".

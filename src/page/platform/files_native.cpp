@@ -25,6 +25,7 @@ void on_drop(GLFWwindow*, int count, const char** paths) {
     std::ifstream file(paths[index], std::ios::binary);
     DroppedFile arrived;
     arrived.name = std::filesystem::path(paths[index]).filename().string();
+    if (!file) arrived.trouble = "it cannot be opened";
     arrived.bytes.assign(std::istreambuf_iterator<char>(file), {});
     dropped().push_back(std::move(arrived));
   }

@@ -35,9 +35,10 @@ extern "C" {
 /// One file has been read. `pixels` is null unless it was a picture.
 EMSCRIPTEN_KEEPALIVE void fw_file_arrived(const char* name, const char* bytes, int length,
                                           const unsigned char* pixels, int width, int height,
-                                          double scale) {
+                                          double scale, const char* trouble) {
   platform::DroppedFile file;
   file.name = name;
+  file.trouble = trouble;
   file.bytes.assign(bytes, static_cast<std::size_t>(length));
   if (pixels != nullptr) {
     const auto count = static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 4;
