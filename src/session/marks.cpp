@@ -17,16 +17,17 @@ bool begins_with(const std::string& text, const char* beginning) {
   return text.rfind(beginning, 0) == 0;
 }
 
-/// "facet A3, screw 2" names the facet A3; ids may hold any sign but a comma or a colon there.
+/// "facet A3, screw 2" and "facets/A3/aim_mm" name the facet A3.
 std::optional<dish::FacetId> facet_named(const Session& session, const std::string& place) {
-  constexpr const char* k_word = "facet ";
-  const std::size_t word = place.find(k_word);
-  if (word == std::string::npos) return {};
-  const std::size_t begin = word + std::string(k_word).size();
-  const std::size_t end = place.find_first_of(",:", begin);
-  const dish::FacetId id{place.substr(begin, end == std::string::npos ? end : end - begin)};
-  if (dish::find_facet(session.document.dish, id) == dish::k_no_facet) return {};
-  return id;
+  for (const std::string word : {"facet ", "facets/"}) {
+    const std::size_t found = place.find(word);
+    if (found == std::string::npos) continue;
+    const std::size_t begin = found + word.size();
+    const std::size_t end = std::min(place.find_first_of(",:/", begin), place.size());
+    const dish::FacetId id{place.substr(begin, end - begin)};
+    if (dish::find_facet(session.document.dish, id) != dish::k_no_facet) return id;
+  }
+  return {};
 }
 
 /// The marks while they are gathered, one for each stage.

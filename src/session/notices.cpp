@@ -29,7 +29,12 @@ void tell(Session& session, Notice notice) {
 
 void tell_problems(Session& session, std::string title, const base::Problems& problems) {
   Notice notice{.kind = Notice::Kind::error, .title = std::move(title)};
-  for (const base::Problem& problem : problems) notice.lines.push_back(base::to_line(problem));
+  auto& lines = notice.lines;
+  for (const base::Problem& problem : problems) {
+    std::string line = base::to_line(problem);
+    // Two numbers of one pair can be wrong in the same words.
+    if (lines.empty() || lines.back() != line) lines.push_back(std::move(line));
+  }
   tell(session, std::move(notice));
 }
 
