@@ -45,7 +45,7 @@ class CountingIterator {
     ++*this;
     return before;
   }
-  friend bool operator==(const CountingIterator& a, const CountingIterator& b) {
+  [[maybe_unused]] friend bool operator==(const CountingIterator& a, const CountingIterator& b) {
     return a.at_ == b.at_;
   }
   friend bool operator!=(const CountingIterator& a, const CountingIterator& b) {
