@@ -105,7 +105,7 @@ SinCos sincos_turns(double turns) {
 }
 
 double log_positive(double x) {
-  CHECK(x >= 0x1p-1022 && x <= 0x1.fffffffffffffp1023, "a logarithm is of a normal number above 0");
+  BASE_CHECK(x >= 0x1p-1022 && x <= 0x1.fffffffffffffp1023, "a logarithm is of a normal number above 0");
   std::uint64_t bits = 0;
   std::memcpy(&bits, &x, sizeof bits);
   auto exponent = static_cast<int>(bits >> 52) - 1023;
@@ -124,7 +124,7 @@ double log_positive(double x) {
 }
 
 double inverse_normal(double p) {
-  CHECK(p > 0.0 && p < 1.0, "a probability between 0 and 1 has a normal deviate");
+  BASE_CHECK(p > 0.0 && p < 1.0, "a probability between 0 and 1 has a normal deviate");
   const double q = p - 0.5;
   if (std::abs(q) <= 0.425) {
     const double r = 0.180625 - q * q;

@@ -105,7 +105,7 @@ Sobol::Sobol(std::uint64_t seed, std::uint32_t facet, std::uint32_t replicate, s
 }
 
 void Sobol::next(double* out, int count) {
-  CHECK(count >= 0 && count <= k_sobol_dimensions, "the sequence has sixteen dimensions");
+  BASE_CHECK(count >= 0 && count <= k_sobol_dimensions, "the sequence has sixteen dimensions");
   for (std::size_t d = 0; d < static_cast<std::size_t>(count); ++d) {
     out[d] = open_unit(reversed(scrambled(state_[d], key_[d])));
   }

@@ -182,6 +182,7 @@ void add_up(LiveState& state) {
   PlaneLight light{.cells = cells,
                    .width_m = map_width(state.settings.map_width_m, scene.receiver.longer_side_m),
                    .watts = {},
+                   .half_watts = {},
                    .outside = {}};
   light.watts.assign(static_cast<std::size_t>(cells) * static_cast<std::size_t>(cells), 0.0);
   TraceResult whole;
@@ -258,7 +259,7 @@ base::Result<LiveState> evaluate(const dish::Dish& dish, const LiveSettings& set
 }
 
 base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std::size_t changed) {
-  CHECK(changed < dish.facets.size(), "the changed facet is one of the dish");
+  BASE_CHECK(changed < dish.facets.size(), "the changed facet is one of the dish");
   if (!before.scene || before.spots.size() != dish.facets.size()) {
     return evaluate(dish, before.settings);
   }

@@ -19,7 +19,7 @@ Quadric conic_quadric(double curvature_per_m, double conic_constant) {
 
 Quadric off_axis_paraboloid_quadric(double focal_length_m, double off_axis_m,
                                     const base::Vec2& meridian) {
-  CHECK(focal_length_m != 0.0, "a parent paraboloid has a focal length");
+  BASE_CHECK(focal_length_m != 0.0, "a parent paraboloid has a focal length");
   const double tan_i = off_axis_m / (2.0 * focal_length_m);
   const double cos_i = 1.0 / std::sqrt(1.0 + tan_i * tan_i);
   const double sin_i = tan_i * cos_i;

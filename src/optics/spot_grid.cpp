@@ -33,16 +33,46 @@ struct DiscKernel {
   }
 };
 
-double disc_sum(const PlaneLight& light, const DiscKernel& kernel, int column, int row) {
+struct Cell {
+  int column = 0;
+  int row = 0;
+};
+
+double disc_sum(const std::vector<double>& watts, int cells, const DiscKernel& kernel,
+                const Cell& at) {
   double sum = 0.0;
   std::size_t k = 0;
-  for (int r = row - kernel.reach; r <= row + kernel.reach; ++r) {
-    for (int c = column - kernel.reach; c <= column + kernel.reach; ++c, ++k) {
-      if (r < 0 || c < 0 || r >= light.cells || c >= light.cells) continue;
-      sum += kernel.cover[k] * light.watts[static_cast<std::size_t>(r * light.cells + c)];
+  for (int r = at.row - kernel.reach; r <= at.row + kernel.reach; ++r) {
+    for (int c = at.column - kernel.reach; c <= at.column + kernel.reach; ++c, ++k) {
+      if (r < 0 || c < 0 || r >= cells || c >= cells) continue;
+      sum += kernel.cover[k] * watts[static_cast<std::size_t>(r * cells + c)];
     }
   }
   return sum;
+}
+
+/// The cell about which the disc holds most: among every third of the disc's radius, then among the
+/// neighbours of the best.
+Cell brightest(const std::vector<double>& watts, int cells, const DiscKernel& kernel) {
+  Cell place;
+  double best = -1.0;
+  const auto look = [&](int column0, int column1, int row0, int row1, int stride) {
+    for (int row = std::max(row0, 0); row <= std::min(row1, cells - 1); row += stride) {
+      for (int column = std::max(column0, 0); column <= std::min(column1, cells - 1);
+           column += stride) {
+        const double sum = disc_sum(watts, cells, kernel, {column, row});
+        if (sum <= best) continue;
+        best = sum;
+        place = {column, row};
+      }
+    }
+  };
+  const int stride = std::max(1, kernel.reach / 3);
+  look(0, cells - 1, 0, cells - 1, stride);
+  const Cell first = place;
+  const int step = stride - 1;
+  look(first.column - step, first.column + step, first.row - step, first.row + step, 1);
+  return place;
 }
 
 /// Light over radius. A cell of side c at radius r spreads its light over radii with variance
@@ -121,15 +151,18 @@ double map_width(double wanted_m, double longer_side_m) {
 
 double peak_flux(const PlaneLight& light, double longer_side_m) {
   const double cell = light.width_m / light.cells;
-  const DiscKernel kernel(std::max(0.025 * longer_side_m, 0.75 * cell), cell);
-  double best = 0.0;
-  for (int row = 0; row < light.cells; ++row) {
-    for (int column = 0; column < light.cells; ++column) {
-      if (light.watts[static_cast<std::size_t>(row * light.cells + column)] <= 0.0) continue;
-      best = std::max(best, disc_sum(light, kernel, column, row));
-    }
+  const DiscKernel kernel(std::max(0.05 * longer_side_m, 0.75 * cell), cell);
+  const double area = kernel.sum * cell * cell;
+  const auto sum_at = [&](const std::vector<double>& watts, const Cell& place) {
+    return disc_sum(watts, light.cells, kernel, place);
+  };
+  if (light.half_watts[0].empty()) {
+    return sum_at(light.watts, brightest(light.watts, light.cells, kernel)) / area;
   }
-  return best / (kernel.sum * cell * cell);
+  const auto& [one, other] = light.half_watts;
+  return (sum_at(one, brightest(other, light.cells, kernel)) +
+          sum_at(other, brightest(one, light.cells, kernel))) /
+         area;
 }
 
 std::array<double, 3> encircled_radii(const PlaneLight& light, const Vec2& centre, double total_W,
@@ -166,16 +199,11 @@ std::array<double, 3> encircled_radii(const PlaneLight& light, const Vec2& centr
   return radii;
 }
 
-SpotCount::SpotCount(double width_m)
-    : width_m_(width_m),
-      fine_(std::size_t{k_fine} * k_fine, 0),
-      coarse_(std::size_t{k_frames} * k_coarse * k_coarse, 0) {}
-
-void SpotCount::add(const Vec2& board, std::int64_t light) {
+void SpotCount::add(const Vec2& board, std::int64_t light, std::size_t half) {
   const int column = cell_index(board.x, width_m_, k_fine);
   const int row = cell_index(board.y, width_m_, k_fine);
   if (column >= 0 && row >= 0) {
-    fine_[static_cast<std::size_t>(row * k_fine + column)] += light;
+    counts_[half * k_fine_counts + static_cast<std::size_t>(row * k_fine + column)] += light;
     return;
   }
   double width = width_m_;
@@ -188,27 +216,34 @@ void SpotCount::add(const Vec2& board, std::int64_t light) {
       r = r >= 0 ? r : (board.y < 0.0 ? 0 : k_coarse - 1);
     }
     if (c < 0 || r < 0) continue;
-    coarse_[static_cast<std::size_t>((frame * k_coarse + r) * k_coarse + c)] += light;
+    counts_[2 * k_fine_counts + static_cast<std::size_t>((frame * k_coarse + r) * k_coarse + c)] +=
+        light;
     return;
   }
 }
 
 void SpotCount::add(const SpotCount& other) {
-  for (std::size_t k = 0; k < fine_.size(); ++k) fine_[k] += other.fine_[k];
-  for (std::size_t k = 0; k < coarse_.size(); ++k) coarse_[k] += other.coarse_[k];
+  for (std::size_t k = 0; k < counts_.size(); ++k) counts_[k] += other.counts_[k];
 }
 
 PlaneLight SpotCount::in_watts(double watts_per_unit) const {
-  PlaneLight light{.cells = k_fine, .width_m = width_m_, .watts = {}, .outside = {}};
-  light.watts.reserve(fine_.size());
-  for (const std::int64_t one : fine_) {
-    light.watts.push_back(static_cast<double>(one) * watts_per_unit);
+  PlaneLight light{
+      .cells = k_fine, .width_m = width_m_, .watts = {}, .half_watts = {}, .outside = {}};
+  light.watts.assign(k_fine_counts, 0.0);
+  for (std::size_t half = 0; half < 2; ++half) {
+    light.half_watts[half].reserve(k_fine_counts);
+    for (std::size_t k = 0; k < k_fine_counts; ++k) {
+      const double watts = static_cast<double>(counts_[half * k_fine_counts + k]) * watts_per_unit;
+      light.half_watts[half].push_back(watts);
+      light.watts[k] += watts;
+    }
   }
   double width = width_m_;
   for (int frame = 0; frame < k_frames; ++frame) {
     width *= 2.0;
     for (int k = 0; k < k_coarse * k_coarse; ++k) {
-      const std::int64_t one = coarse_[static_cast<std::size_t>(frame * k_coarse * k_coarse + k)];
+      const std::int64_t one =
+          counts_[2 * k_fine_counts + static_cast<std::size_t>(frame * k_coarse * k_coarse + k)];
       if (one == 0) continue;
       light.outside.emplace_back(((k % k_coarse + 0.5) / k_coarse - 0.5) * width,
                                  ((k / k_coarse + 0.5) / k_coarse - 0.5) * width,

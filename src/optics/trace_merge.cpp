@@ -28,11 +28,11 @@ std::vector<const ChunkSums*> in_order(const TracePlan& plan, const std::vector<
   for (const TracePart& part : parts) {
     for (std::size_t k = 0; k < part.chunks.size(); ++k) {
       const std::size_t place = part.first_chunk + k;
-      CHECK(place < chunks.size() && chunks[place] == nullptr, "parts hold each chunk once");
+      BASE_CHECK(place < chunks.size() && chunks[place] == nullptr, "parts hold each chunk once");
       chunks[place] = &part.chunks[k];
     }
   }
-  for (const ChunkSums* chunk : chunks) CHECK(chunk != nullptr, "parts hold every chunk");
+  for (const ChunkSums* chunk : chunks) BASE_CHECK(chunk != nullptr, "parts hold every chunk");
   return chunks;
 }
 
@@ -110,7 +110,7 @@ void finish_figures(const Scene& scene, const PlaneLight& light, double caught_W
 
 TraceResult merge_parts(const Scene& scene, const TraceSettings& settings,
                         const std::vector<TracePart>& parts) {
-  CHECK(!parts.empty(), "a trace has parts");
+  BASE_CHECK(!parts.empty(), "a trace has parts");
   const TracePlan plan = plan_trace(scene, settings);
   const auto chunks = in_order(plan, parts);
   TraceResult result;

@@ -34,6 +34,9 @@ class Books {
         width_(map_width(settings.map_width_m, scene.receiver.longer_side_m)),
         units_per_watt_(1.0 / light_unit_W(scene)) {}
 
+  /// Even and odd copies of the points are the two halves of the light.
+  void turn_to(std::uint32_t replicate) { half_ = replicate % 2; }
+
   void enter(const SceneFacet& facet, const Path& path, double watts, ChunkSums& sums) {
     auto& sum = sums.sum;
     sum[ChunkSums::caught] += watts;
@@ -76,7 +79,7 @@ class Books {
     sum[ChunkSums::plane_yy] += watts * board.y * board.y;
     sum[is_on_receiver(scene_.receiver, board) ? ChunkSums::receiver : ChunkSums::spilled] += watts;
     const auto units = static_cast<std::int64_t>(watts * units_per_watt_ + 0.5);
-    part_.spot.add(board, units);
+    part_.spot.add(board, units, half_);
     const double column = (board.x / width_ + 0.5) * cells_;
     const double row = (board.y / width_ + 0.5) * cells_;
     if (column >= 0.0 && column < cells_ && row >= 0.0 && row < cells_) {
@@ -90,6 +93,7 @@ class Books {
   int cells_;
   double width_;
   double units_per_watt_;
+  std::size_t half_ = 0;
 };
 
 ChunkSums trace_chunk(const Scene& scene, const FacetWork& work, base::Sobol points,
@@ -126,7 +130,8 @@ TracePlan plan_trace(const Scene& scene, const TraceSettings& settings) {
   TracePlan plan;
   plan.facets = static_cast<std::uint32_t>(scene.facets.size());
   if (settings.only_facet != static_cast<std::size_t>(-1)) {
-    CHECK(settings.only_facet < scene.facets.size(), "only a facet of the dish is traced alone");
+    BASE_CHECK(settings.only_facet < scene.facets.size(),
+               "only a facet of the dish is traced alone");
     plan.first_facet = static_cast<std::uint32_t>(settings.only_facet);
     plan.facets = 1;
   }
@@ -141,9 +146,10 @@ TracePlan plan_trace(const Scene& scene, const TraceSettings& settings) {
 
 TracePart trace_part(const Scene& scene, const TraceSettings& settings, std::uint64_t first_chunk,
                      std::uint64_t count, const base::Progress& progress) {
-  CHECK(settings.map_cells >= 1 && settings.map_cells <= 4096, "a map has 1 to 4096 cells a side");
+  BASE_CHECK(settings.map_cells >= 1 && settings.map_cells <= 4096,
+             "a map has 1 to 4096 cells a side");
   const TracePlan plan = plan_trace(scene, settings);
-  CHECK(first_chunk + count <= plan.chunks(), "chunks lie within the plan");
+  BASE_CHECK(first_chunk + count <= plan.chunks(), "chunks lie within the plan");
   TracePart part;
   part.first_chunk = first_chunk;
   part.spot = SpotCount(map_width(settings.map_width_m, scene.receiver.longer_side_m));
@@ -164,6 +170,7 @@ TracePart trace_part(const Scene& scene, const TraceSettings& settings, std::uin
     const FacetWork work{facet, edge, scene.dni_W_m2 * edge.area_m2 / rays_per_facet,
                          scene.secondary ? k_ray_dimensions : k_prime_dimensions};
     const base::Sobol points(settings.seed, index, replicate, block * plan.chunk_rays);
+    books.turn_to(replicate);
     part.chunks.push_back(trace_chunk(scene, work, points, plan.chunk_rays, books));
     progress.tell(static_cast<double>(chunk + 1 - first_chunk) / static_cast<double>(count));
   }

@@ -63,7 +63,7 @@ struct TraceResult {
   double optical_efficiency = 0.0;  ///< receiver / sunlight on the gross aperture
   base::Vec2 centroid_m{0.0, 0.0};
   base::Vec2 rms_m{0.0, 0.0};  ///< standard deviation along right and up
-  double peak_W_m2 = 0.0;      ///< greatest mean over a small disc, not a single cell
+  double peak_W_m2 = 0.0;      ///< greatest mean over a disc a tenth as wide as the receiver
   double peak_concentration = 0.0;
   double mean_concentration = 0.0;  ///< over the receiver's face
   std::array<double, 3> radius_m{0.0, 0.0,

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "base/units.h"
-// The runner's macros come last: base/check.h has one of the same name.
+
 #include <doctest/doctest.h>
 
 namespace light_scenes {

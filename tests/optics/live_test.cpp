@@ -10,7 +10,7 @@
 #include "references/optics/encircled.h"
 #include "support/demo_dishes.h"
 #include "support/figures.h"
-// The runner's macros come last: base/check.h has one of the same name.
+
 #include <doctest/doctest.h>
 
 namespace {
@@ -26,7 +26,7 @@ optics::LiveState evaluated(const dish::Dish& dish, const optics::LiveSettings& 
 }
 
 struct Scene {
-  const char* name;
+  std::string name;
   dish::Dish dish;
   double centroid_m;  ///< bound on its difference from the trace
   double peak;        ///< relative bound
@@ -99,7 +99,7 @@ TEST_CASE("every facet's spot agrees with that facet's trace") {
   for (const Scene& scene : all_scenes()) {
     CAPTURE(scene.name);
     const auto live = evaluated(scene.dish);
-    const auto full = light_scenes::traced(scene.dish, {.rays = 1000000, .workers = 2});
+    const auto full = light_scenes::traced(scene.dish, {.rays = 500000, .workers = 2});
     double worst_power = 0.0;
     double worst_place = 0.0;
     double brightest = 0.0;
@@ -111,9 +111,10 @@ TEST_CASE("every facet's spot agrees with that facet's trace") {
       worst_place =
           std::max(worst_place, glm::distance(spot.centroid_m, full.facets[k].centroid_m));
     }
-    // One facet's shading is judged by 512 rays: 2 % of a facet where an edge crosses it.
+    // One facet's shading is judged by 512 rays in 24 pieces: 2 % of a facet where an edge crosses
+    // it, and of a flat facet's image, 0.2 m wide, one part in a hundred.
     CHECK(worst_power < 0.02 * brightest);
-    CHECK(worst_place < 1e-3);
+    CHECK(worst_place < 2e-3);
   }
 }
 

@@ -9,7 +9,7 @@
 #include "optics/secondary_mirror.h"
 #include "references/optics/concentrators.h"
 #include "support/figures.h"
-// The runner's macros come last: base/check.h has one of the same name.
+
 #include <doctest/doctest.h>
 
 namespace {

@@ -10,7 +10,7 @@
 #include "optics/scene.h"
 #include "references/optics/concentrators.h"
 #include "references/optics/encircled.h"
-// The runner's macros come last: base/check.h has one of the same name.
+
 #include <doctest/doctest.h>
 
 namespace {
@@ -19,7 +19,7 @@ using base::Vec2;
 using base::Vec3;
 using light_scenes::traced;
 
-constexpr std::uint64_t k_rays = 262144;
+constexpr std::uint64_t k_rays = 131072;
 
 double share_within(dish::Dish dish, double radius_m, std::uint64_t rays = k_rays) {
   light_scenes::set_receiver_radius(dish, radius_m);
@@ -31,7 +31,7 @@ void check_share(dish::Dish dish, double radius_m, double share, double rounding
   light_scenes::set_receiver_radius(dish, radius_m);
   const auto result = traced(dish, {.rays = k_rays, .map_cells = 8});
   const double error = result.standard_error_W / result.power_plane_W;
-  CHECK(error < 6e-4);
+  CHECK(error < 1e-3);
   CHECK(std::abs(result.intercept_factor - share) < rounding + 5.0 * error);
 }
 
@@ -119,7 +119,7 @@ TEST_CASE("Gaussian beam error within a disc, a square and a disc off the beam")
   for (const auto& [ratio, share] : references::k_gaussian_square) {
     dish::Dish square = dish;
     square.receiver.shape = dish::RectangleReceiver{0.004 * ratio, 0.004 * ratio};
-    CHECK(std::abs(traced(square, {.rays = k_rays}).intercept_factor - share) < 5e-4);
+    CHECK(std::abs(traced(square, {.rays = k_rays}).intercept_factor - share) < 7e-4);
   }
   for (const auto& [offset, ratio, share] : references::k_gaussian_offset) {
     dish::Dish moved = dish;
@@ -139,7 +139,7 @@ TEST_CASE("an even sun blurred by a Gaussian") {
 
 // Source: Bendt & Rabl, SERI/TR-631-336 (1980); Stine & Geyer ch. 8. A tilt e turns the ray by 2 e
 // in the plane of incidence and by 2 e cos i across it; specularity counts once; variances add.
-// Tolerance 0.3 %: tangent against angle at 5 mrad, and 2.6e5 rays.
+// Tolerance 0.3 %: tangent against angle at 5 mrad, and 1.3e5 rays.
 TEST_CASE("slope errors count twice, specularity once, and across the incidence less") {
   for (const double incidence : {0.0, 15.0, 22.5, 30.0, 45.0}) {
     dish::Dish dish = light_scenes::oblique_facet(dish::Disc{2e-6}, dish::Flat{}, incidence, 1.0);
@@ -164,7 +164,7 @@ TEST_CASE("a flat round facet lends the target no more than one sun") {
     dish.receiver.centre_m.y = 1e-3 * offset_mm;
     // So small that the flux hardly bends within it, so large that enough rays land.
     light_scenes::set_receiver_radius(dish, radius_mm > 10.0 ? 5e-4 : 1e-4);
-    const auto result = traced(dish, {.rays = 1 << 21});
+    const auto result = traced(dish, {.rays = 1 << 20});
     const double noise = 4.0 * result.standard_error_W / result.power_receiver_W;
     CHECK(std::abs(result.mean_concentration / suns - 1.0) < 0.004 + noise);
   }
@@ -174,7 +174,7 @@ TEST_CASE("a flat square facet sends its light into its own square and a rim abo
   dish::Dish dish = light_scenes::oblique_facet(dish::Rectangle{0.1, 0.1}, dish::Flat{}, 0.0, 1.0);
   dish.receiver.shape = dish::RectangleReceiver{0.1, 0.1};
   CHECK(std::abs(traced(dish, {.rays = k_rays}).intercept_factor -
-                 references::k_flat_square_share) < 3e-4);
+                 references::k_flat_square_share) < 4e-4);
 }
 
 TEST_CASE("a spherical facet off axis") {
@@ -286,7 +286,7 @@ TEST_CASE("a whole dish of 48 flat facets") {
   CHECK(1e3 * result.rms_m.x == doctest::Approx(references::k_faceted_flat_sigma_mm).epsilon(2e-3));
   CHECK(1e3 * result.rms_m.y == doctest::Approx(references::k_faceted_flat_sigma_mm).epsilon(2e-3));
   for (const auto& [radius_mm, share] : references::k_faceted_flat) {
-    CHECK(std::abs(share_within(dish, 1e-3 * radius_mm, 1 << 19) - share) < 1e-3);
+    CHECK(std::abs(share_within(dish, 1e-3 * radius_mm, 1 << 18) - share) < 1e-3);
   }
   dish::Dish middle = dish;
   light_scenes::set_receiver_radius(middle, 0.008);
@@ -300,6 +300,6 @@ TEST_CASE("a whole dish of 48 spherical facets") {
   CHECK(1e3 * result.rms_m.x ==
         doctest::Approx(references::k_faceted_sphere_sigma_mm).epsilon(2e-3));
   for (const auto& [radius_mm, share] : references::k_faceted_sphere) {
-    CHECK(std::abs(share_within(dish, 1e-3 * radius_mm, 1 << 19) - share) < 1e-3);
+    CHECK(std::abs(share_within(dish, 1e-3 * radius_mm, 1 << 18) - share) < 1e-3);
   }
 }

@@ -10,8 +10,8 @@ namespace references {
 /// Source: exact rays, deterministic quadrature by a separate program, converged to 3e-5; the inner
 /// part is the closed form (r/R)^2 sin^2(phi)/sin^2(t), R = 2 f tan(phi/2), see Duffie & Beckman,
 /// Solar Engineering of Thermal Processes, ch. 7.
-/// Tolerance: 3e-5 of the table, 5e-6 of its rounding, five standard errors of the trace (3e-4 each
-/// at 2.6e5 rays). Seen at 4.2e6 rays: 3e-5 at 60 degrees and 5.5 mm.
+/// Tolerance: 3e-5 of the table, 5e-6 of its rounding, five standard errors of the trace (some 5e-4
+/// each at 1.3e5 rays). Seen at 4.2e6 rays: 3e-5 at 60 degrees and 5.5 mm.
 struct FocalSpotRow {
   double rim_angle_deg;
   double radius_mm;
@@ -53,7 +53,7 @@ inline constexpr std::array<BlurredDiscRow, 21> k_blurred_disc = {{
 /// Disc of radius a: 1 - exp(-a^2 / 2 sigma^2 p^2); square of half width a: erf(a/(sigma p sqrt
 /// 2))^2; disc of radius R with the beam off its middle: non-central chi-square of two degrees of
 /// freedom. Sources: Stine & Geyer, Power From The Sun, ch. 8 and app. G; Rayleigh and Rice
-/// distributions. Tolerance 5e-4: standard error of 2.6e5 rays.
+/// distributions. Tolerance: five standard errors of the trace; 7e-4 for the square.
 inline constexpr std::array<std::array<double, 2>, 6> k_gaussian_disc = {
     {{1, .393469}, {1.5, .675348}, {2, .864665}, {2.5, .956063}, {3, .988891}, {4, .999665}}};
 inline constexpr std::array<std::array<double, 2>, 3> k_gaussian_square = {
