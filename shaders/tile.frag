@@ -37,7 +37,7 @@ void main() {
   float front = dot(normal, to_eye);
   vec3 shade;
   if (is_back > 0.5) {
-    float light = 0.62 + 0.38 * clamp(dot(normal, normalize(vec3(-0.4, 0.5, 0.77))), -1.0, 1.0);
+    float light = 0.55 + 0.45 * abs(front) + 0.12 * normal.z;
     shade = mix(back, tint, 0.55 * tinted) * light;
   } else {
     vec3 seen = sky(reflect(-to_eye, normal));

@@ -15,7 +15,7 @@ namespace {
 
 namespace ranges = dish::ranges;
 
-constexpr float k_label_share = 0.54F;  // of a row's width; the field has the rest
+constexpr float k_label_share = 0.46F;  // of a row's width; the field has the rest
 constexpr float k_drag_px_per_step = 4.0F;
 
 const char* screen_unit(ranges::Unit unit) {

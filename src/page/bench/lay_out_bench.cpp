@@ -11,6 +11,7 @@
 #include "page/bench/layout_rows.h"
 #include "page/bench/receiver_rows.h"
 #include "page/bench/secondary_rows.h"
+#include "session/figures.h"
 
 namespace page {
 namespace {
@@ -18,11 +19,15 @@ namespace {
 namespace act = session::act;
 using dish::ranges::Quantity;
 
-void show_figures(const dish::Dish& dish) {
+void show_figures(const session::Session& session) {
+  const dish::Dish& dish = session.document.dish;
   const dish::Aperture aperture = dish::aperture_of(dish);
   const double diameter = 2.0 * aperture.rim_radius_m;
+  // The facets' tilt makes their outlines a little narrower; the ledger counts them so.
+  const optics::TraceResult* light = session::light_of(session);
+  const double area_m2 = light != nullptr ? light->gross_aperture_m2 : aperture.area_m2;
   figure_row("facets", fmt::format("{}", dish.facets.size()));
-  figure_row("aperture", fmt::format("{:.3f} m²", aperture.area_m2),
+  figure_row("aperture", fmt::format("{:.3f} m²", area_m2),
              "Area inside the facets' common outline, as the sun on the axis sees it");
   figure_row("mirror", fmt::format("{:.3f} m²", dish::mirror_area_m2(dish)),
              "Sum of the facets' own areas");
@@ -37,7 +42,7 @@ void show_figures(const dish::Dish& dish) {
   figure_row("aperture / receiver", fmt::format("{:.0f}", dish::geometric_concentration(dish)),
              "Mean concentration if all light reached the receiver. Leaves out gaps, reflectance, "
              "shading and spillage; the Light stage counts them.");
-  figure_row("sun on the aperture", fmt::format("{:.0f} W", dish.sun.dni_W_m2 * aperture.area_m2),
+  figure_row("sun on the aperture", fmt::format("{:.0f} W", dish.sun.dni_W_m2 * area_m2),
              "Before any loss");
 }
 
@@ -72,7 +77,7 @@ void show_lay_out_bench(const session::Session& session, LayOutMemory& memory,
                         session::Actions& actions) {
   const dish::Dish& dish = session.document.dish;
   if (memory.of_dish != dish.name) memory = {.of_dish = dish.name};
-  show_figures(dish);
+  show_figures(session);
   section("Dish and sun");
   show_dish(dish, memory, actions);
   show_sun(dish, memory, actions);

@@ -11,6 +11,7 @@ namespace page {
 namespace {
 
 constexpr std::size_t k_rows_in_sight = 12;
+constexpr float k_facet_width = 42.0F;
 
 }  // namespace
 
@@ -18,12 +19,14 @@ bool begin_facet_table(const char* id, const std::vector<std::string>& columns, 
   const float line = ImGui::GetTextLineHeightWithSpacing() + 2.0F;
   const float height = line * static_cast<float>(std::min(rows + 1, k_rows_in_sight + 1)) + 4.0F;
   const ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_BordersInnerH |
-                                ImGuiTableFlags_SizingStretchProp | ImGuiTableFlags_RowBg;
-  if (!ImGui::BeginTable(id, static_cast<int>(columns.size()) + 1, flags, ImVec2(0.0F, height))) {
-    return false;
-  }
+                                ImGuiTableFlags_SizingStretchSame | ImGuiTableFlags_RowBg;
+  ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(4.0F, 3.0F));
+  const bool open =
+      ImGui::BeginTable(id, static_cast<int>(columns.size()) + 1, flags, ImVec2(0.0F, height));
+  ImGui::PopStyleVar();
+  if (!open) return false;
   ImGui::TableSetupScrollFreeze(0, 1);
-  ImGui::TableSetupColumn("facet");
+  ImGui::TableSetupColumn("facet", ImGuiTableColumnFlags_WidthFixed, k_facet_width);
   for (const std::string& column : columns) ImGui::TableSetupColumn(column.c_str());
   ImGui::TableNextRow();
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);

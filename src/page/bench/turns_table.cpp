@@ -9,6 +9,7 @@
 #include "adjusters/turns.h"
 #include "page/bench/fields.h"
 #include "page/bench/table.h"
+#include "page/look/fonts.h"
 #include "page/look/theme.h"
 #include "session/figures.h"
 
@@ -32,11 +33,11 @@ const char* sign_of(align::Verdict verdict) {
     case align::Verdict::turn:
       return "turn";
     case align::Verdict::leave:
-      return "leave";
+      return "✓ leave";
     case align::Verdict::measure_again:
-      return "read again";
+      return "? again";
     default:
-      return "out of range";
+      return "✗ beyond";
   }
 }
 
@@ -75,8 +76,9 @@ void show_row(const align::Correction& facet, const session::Session& session,
 void show_turns_table(const session::Session& session, session::Actions& actions) {
   const align::Plan& plan = *session.plan.value;
   if (plan.facets.empty()) return;
+  const look::Font small(look::FontSize::small);
   const auto& first = plan.facets.front().screws;
-  if (!begin_facet_table("turns", {"screw " + first[0].label, first[1].label, first[2].label, ""},
+  if (!begin_facet_table("turns", {first[0].label, first[1].label, first[2].label, ""},
                          plan.facets.size())) {
     return;
   }

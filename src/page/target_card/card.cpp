@@ -58,10 +58,17 @@ double full_W_m2(const session::Session& session, const Card& card,
          std::exp2(session.preferences.exposure_stops);
 }
 
+// As light the quick evaluation, which has no grain; as a map what the figures are read from.
+const optics::TraceResult* light_to_draw(const session::Session& session, widgets::MapLook look) {
+  const bool quick = look == widgets::MapLook::light && session.live.value.has_value();
+  return quick ? &session.live.value->figures : session::light_of(session);
+}
+
 void refresh_picture(const session::Session& session, Card& card,
                      const optics::TraceResult& light) {
+  const bool is_quick = session.live.value.has_value() && &light == &session.live.value->figures;
   const Made wanted{.revision = session.live.revision,
-                    .full = session::shows_full_trace(session),
+                    .full = !is_quick,
                     .look = card.look,
                     .full_W_m2 = full_W_m2(session, card, light)};
   const bool same = card.made.has_value() && card.made->revision == wanted.revision &&
@@ -102,7 +109,7 @@ void draw_rings(ImDrawList& draw, const Plate& plate) {
   for (int ring = 1; ring * step < reach && ring <= 40; ++ring) {
     const auto radius = static_cast<float>(ring * step * plate.px_per_m());
     draw.AddCircle(middle, radius, look::faded(lamp.ink, 0.13f), 96);
-    const std::string text = widgets::figures(base::mm_from_m(ring * step), 3);
+    const std::string text = widgets::plain(base::mm_from_m(ring * step));
     const ImVec2 at{middle.x + 0.7071f * radius, middle.y + 0.7071f * radius};
     const ImVec2 size = widgets::text_size(text, look::FontSize::small);
     if (at.x + size.x + 4.0f > plate.place.right() || at.y + size.y > plate.place.bottom()) {
@@ -145,7 +152,7 @@ void draw_axes(ImDrawList& draw, const Plate& plate) {
     const float y = plate.on_screen({0.0, at}).y;
     draw.AddLine({plate.place.x, y}, {plate.place.x + 5.0f, y}, line);
   }
-  const std::string text = "ticks " + widgets::figures(base::mm_from_m(step), 2) + " mm";
+  const std::string text = "ticks " + widgets::plain(base::mm_from_m(step)) + " mm";
   widgets::text_at(draw, {plate.place.x + 10.0f, plate.place.bottom() - 21.0f},
                    look::faded(lamp.ink, 0.6f), text, look::FontSize::small);
 }
@@ -198,7 +205,7 @@ void show_plate(const session::Session& session, Card& card, const page::Rect& p
   const bool hovered = ImGui::IsItemHovered();
   handle_pointer(session, card, plate, actions);
   draw.PushClipRect({place.x, place.y}, {place.right(), place.bottom()}, true);
-  const optics::TraceResult* light = session::light_of(session);
+  const optics::TraceResult* light = light_to_draw(session, card.look);
   if (light != nullptr) {
     refresh_picture(session, card, *light);
     draw_map(draw, plate, card, light->map);
@@ -211,6 +218,7 @@ void show_plate(const session::Session& session, Card& card, const page::Rect& p
   draw_spots(draw, plate, session, card.view.zoom);
   draw_observed(draw, plate, session);
   draw_axes(draw, plate);
+  draw_observed_key(draw, plate, session);
   if (hovered && light != nullptr) draw_reading(draw, plate, *light);
   draw.PopClipRect();
 }
@@ -254,6 +262,11 @@ void show_exposure(const session::Session& session, const page::Rect& place,
                           widgets::decimals(stops, 1) + " stops", look::FontSize::small);
 }
 
+std::string round_flux(double flux_W_m2) {
+  if (flux_W_m2 < 1000.0) return widgets::plain(flux_W_m2) + " W/m²";
+  return widgets::plain(flux_W_m2 / 1000.0) + " kW/m²";
+}
+
 void show_ramp(const optics::TraceResult& light, const page::Rect& place) {
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   const ImU32 ink = look::theme().ink_soft;
@@ -261,8 +274,8 @@ void show_ramp(const optics::TraceResult& light, const page::Rect& place) {
   const double end = ramp_end_W_m2(light);
   widgets::text_at(draw, {place.x, place.y + 19.0f}, ink, "0", look::FontSize::small);
   widgets::text_centred_at(draw, {place.x + 0.5f * place.width, place.y + 19.0f}, ink,
-                           widgets::flux(0.5 * end), look::FontSize::small);
-  widgets::text_ending_at(draw, {place.right(), place.y + 19.0f}, ink, widgets::flux(end),
+                           round_flux(0.5 * end), look::FontSize::small);
+  widgets::text_ending_at(draw, {place.right(), place.y + 19.0f}, ink, round_flux(end),
                           look::FontSize::small);
 }
 

@@ -86,6 +86,12 @@ void stand_out(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& sp
   widgets::text_at(draw, at, stroke.colour, facet.text);
 }
 
+void mark(ImDrawList& draw, const ImVec2& middle, float size, const Stroke& stroke) {
+  draw.AddQuad({middle.x, middle.y - size}, {middle.x + size, middle.y},
+               {middle.x, middle.y + size}, {middle.x - size, middle.y}, stroke.colour,
+               stroke.width);
+}
+
 std::optional<std::size_t> index_of(const dish::Dish& dish,
                                     const std::optional<dish::FacetId>& facet) {
   if (!facet.has_value()) return std::nullopt;
@@ -119,7 +125,7 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
   const std::size_t count = std::min(spots.size(), facets.size());
   const bool named = count <= k_few || (count <= k_named && zoom >= k_zoom_to_name);
   // The more spots lie over each other, the fainter each line.
-  const float opacity = std::clamp(3.2f / std::sqrt(static_cast<float>(count) + 1.0f), 0.16f, 0.6f);
+  const float opacity = std::clamp(1.9f / std::sqrt(static_cast<float>(count) + 1.0f), 0.12f, 0.55f);
   for (std::size_t i = 0; i < count; ++i) {
     if (!has_light(spots[i])) continue;
     if (count > k_outlined) {
@@ -148,12 +154,22 @@ void draw_observed(ImDrawList& draw, const Plate& plate, const session::Session&
   const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
   for (const dish::Spot& spot : round->spots) {
     const bool chosen = session.selection.selected == spot.facet;
-    const ImVec2 middle = plate.on_screen(spot.seen_m);
-    const float size = chosen ? 6.5f : 4.5f;
-    const ImU32 colour = look::faded(lamp.cool, chosen ? 1.0f : 0.75f);
-    draw.AddQuad({middle.x, middle.y - size}, {middle.x + size, middle.y},
-                 {middle.x, middle.y + size}, {middle.x - size, middle.y}, colour,
-                 chosen ? 2.0f : 1.2f);
+    mark(draw, plate.on_screen(spot.seen_m), chosen ? 6.5f : 4.5f,
+         {look::faded(lamp.cool, chosen ? 1.0f : 0.75f), chosen ? 2.0f : 1.2f});
+  }
+}
+
+void draw_observed_key(ImDrawList& draw, const Plate& plate, const session::Session& session) {
+  const dish::Round* round = session::shown_round(session);
+  if (round == nullptr || round->spots.empty()) return;
+  const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
+  const std::string text =
+      round->board.has_value() ? "spots seen on another board" : "seen in the round";
+  const ImVec2 size = widgets::text_size(text, look::FontSize::small);
+  const ImVec2 corner{plate.place.right() - size.x - 10.0f, plate.place.bottom() - 21.0f};
+  widgets::text_at(draw, corner, look::faded(lamp.ink, 0.7f), text, look::FontSize::small);
+  if (!round->board.has_value()) {
+    mark(draw, {corner.x - 10.0f, corner.y + 8.0f}, 4.5f, {lamp.cool, 1.2f});
   }
 }
 

@@ -23,6 +23,9 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
 /// receiver's own plane.
 void draw_observed(ImDrawList& draw, const Plate& plate, const session::Session& session);
 
+/// What the hollow marks mean, in the corner of the plate; nothing when there are none.
+void draw_observed_key(ImDrawList& draw, const Plate& plate, const session::Session& session);
+
 /// The facet whose spot lies under the pointer: within its outline, or near its middle; the nearest
 /// middle wins.
 std::optional<dish::FacetId> spot_under(const Plate& plate, const session::Session& session,

@@ -11,9 +11,9 @@ namespace widgets {
 namespace {
 
 // How soon each colour saturates: red first, blue last, so that faint light is amber.
-constexpr double k_red = 1.9;
-constexpr double k_green = 1.15;
-constexpr double k_blue = 0.55;
+constexpr double k_red = 1.15;
+constexpr double k_green = 0.62;
+constexpr double k_blue = 0.27;
 constexpr double k_stops_shown = 11.0;  // of the light table, from its brightest end
 constexpr std::size_t k_steps = 1024;
 

@@ -48,6 +48,14 @@ std::string figures(double value, int digits) {
   return with_sign(value, grouped(fmt::format("{:.{}f}", rounded, std::max(digits - before, 0))));
 }
 
+std::string plain(double value) {
+  std::string text = figures(value, 3);
+  if (text.find('.') == std::string::npos) return text;
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
 std::string watts(double value_W) {
   if (std::abs(value_W) >= 9995.0) return figures(value_W / 1000.0, 4) + " kW";
   if (std::abs(value_W) >= 999.5) return figures(value_W / 1000.0, 3) + " kW";

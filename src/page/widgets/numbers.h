@@ -12,6 +12,9 @@ std::string figures(double value, int digits);
 /// A fixed number of decimals.
 std::string decimals(double value, int places);
 
+/// A round number without needless zeros: "50", "7.5", "0.25". Up to three figures.
+std::string plain(double value);
+
 /// With unit: "812 W", "1.24 kW".
 std::string watts(double value_W);
 

@@ -33,7 +33,7 @@ Ground stand_on_ground(const optics::Scene& scene) {
   ground.pivot_world = {0.0, 0.0, pivot_height};
   ground.world_from_dish.origin =
       ground.pivot_world - base::direction_to_outer(ground.world_from_dish, pivot_dish);
-  ground.person_world = {ground.reach_m + 0.55, 0.1, 0.0};
+  ground.person_world = {ground.reach_m + 0.45, 0.9, 0.0};
   return ground;
 }
 

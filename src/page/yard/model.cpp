@@ -2,6 +2,20 @@
 #include "page/yard/model.h"
 
 namespace yard {
+namespace {
+
+std::vector<base::Vec3> strut_ends(const dish::Dish& dish) {
+  std::vector<base::Vec3> ends;
+  for (const dish::Blocker& blocker : dish.blockers) {
+    if (const auto* tube = std::get_if<dish::TubeBlocker>(&blocker.shape)) {
+      ends.push_back(tube->from_m);
+      ends.push_back(tube->to_m);
+    }
+  }
+  return ends;
+}
+
+}  // namespace
 
 bool refresh(Model& model, const session::Session& session) {
   const bool same = model.revision == session.document.revision &&
@@ -19,6 +33,7 @@ bool refresh(Model& model, const session::Session& session) {
   model.scene = std::move(scene).value();
   model.trouble.clear();
   model.ground = stand_on_ground(*model.scene);
+  model.struts_dish = strut_ends(session.document.dish);
   return true;
 }
 

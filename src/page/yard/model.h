@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "optics/scene.h"
 #include "page/yard/ground.h"
@@ -16,6 +17,7 @@ struct Model {
   base::Vec2 tracking_error_rad{0.0, 0.0};
   std::optional<optics::Scene> scene;  ///< absent when the dish cannot be shown
   std::string trouble;                 ///< why
+  std::vector<base::Vec3> struts_dish;  ///< ends of the tubes that stop light
   Ground ground;
 };
 

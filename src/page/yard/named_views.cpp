@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "base/units.h"
+#include "page/yard/ribbons.h"
 
 namespace yard {
 namespace {
@@ -48,8 +49,9 @@ const std::array<ViewChoice, 4>& view_choices() {
   return choices;
 }
 
-std::vector<base::Vec3> points_to_show(const optics::Scene& scene, const Ground& ground,
-                                       NamedView view) {
+std::vector<base::Vec3> points_to_show(const optics::Scene& scene,
+                                       const std::vector<base::Vec3>& struts_dish,
+                                       const Ground& ground, NamedView view) {
   std::vector<base::Vec3> points;
   for (const optics::SceneFacet& facet : scene.facets) {
     const base::Vec3& centre = facet.dish_from_facet.origin;
@@ -63,13 +65,23 @@ std::vector<base::Vec3> points_to_show(const optics::Scene& scene, const Ground&
   const base::Vec3& receiver = scene.receiver.dish_from_board.origin;
   points.push_back(base::point_to_outer(ground.world_from_dish, receiver));
   if (scene.secondary.has_value()) {
-    const base::Vec3& vertex = scene.secondary->dish_from_secondary.origin;
-    points.push_back(base::point_to_outer(ground.world_from_dish, vertex));
+    const optics::SecondaryMirror& secondary = *scene.secondary;
+    for (const base::Vec2& side : {base::Vec2(1, 0), base::Vec2(0, 1), base::Vec2(-1, 0),
+                                   base::Vec2(0, -1)}) {
+      const base::Vec2 rim = secondary.rim_radius_m * side;
+      points.push_back(base::point_to_outer(
+          ground.world_from_dish,
+          base::point_to_outer(secondary.dish_from_secondary, {rim.x, rim.y, 0.0})));
+    }
+  }
+  for (const base::Vec3& end : struts_dish) {
+    points.push_back(base::point_to_outer(ground.world_from_dish, end));
   }
   if (view == NamedView::three_quarter || view == NamedView::from_side) {
     points.push_back(ground.person_world);
     points.push_back(ground.person_world + base::Vec3(0.0, 0.0, k_person_height_m));
     points.emplace_back(0.0, 0.0, 0.0);
+    points.push_back(sun_place(scene, ground).disc_world);
   }
   return points;
 }
@@ -103,11 +115,10 @@ Camera fit(const std::vector<base::Vec3>& points_world, double azimuth_rad, doub
   return camera;
 }
 
-Camera named_camera(const optics::Scene& scene, const Ground& ground, NamedView view,
+Camera named_camera(const std::vector<base::Vec3>& points_world, NamedView view,
                     const Picture& picture, const Margins& margins) {
   const Direction direction = direction_of(view);
-  return fit(points_to_show(scene, ground, view), direction.azimuth_rad, direction.elevation_rad,
-             picture, margins);
+  return fit(points_world, direction.azimuth_rad, direction.elevation_rad, picture, margins);
 }
 
 }  // namespace yard

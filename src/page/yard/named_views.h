@@ -28,15 +28,18 @@ struct Margins {
   double bottom = 0.0;
 };
 
-/// What must be seen: facets' edges, receiver, secondary, and where it helps the person.
-std::vector<base::Vec3> points_to_show(const optics::Scene& scene, const Ground& ground,
-                                       NamedView view);
+/// What must be seen: facets' edges, receiver, secondary, ends of struts, and where it helps sun
+/// and person.
+std::vector<base::Vec3> points_to_show(const optics::Scene& scene,
+                                       const std::vector<base::Vec3>& struts_dish,
+                                       const Ground& ground, NamedView view);
 
 /// The nearest camera of a direction that still shows every point inside the margins.
 Camera fit(const std::vector<base::Vec3>& points_world, double azimuth_rad, double elevation_rad,
            const Picture& picture, const Margins& margins);
 
-Camera named_camera(const optics::Scene& scene, const Ground& ground, NamedView view,
+/// The camera of a named view that shows these points.
+Camera named_camera(const std::vector<base::Vec3>& points_world, NamedView view,
                     const Picture& picture, const Margins& margins);
 
 }  // namespace yard

@@ -99,7 +99,7 @@ void show_scale(ImDrawList& draw, const TintScale& scale, const ImVec2& corner) 
     const float x = corner.x + 0.5f * k_width * static_cast<float>(tick);
     const double value = scale.least + 0.5 * tick * (scale.most - scale.least);
     draw.AddLine({x, top + 7.0f}, {x, top + 11.0f}, theme.ink_soft);
-    const std::string text = widgets::figures(value, 3) + (tick == 2 ? " " + scale.unit : "");
+    const std::string text = widgets::plain(value) + (tick == 2 ? " " + scale.unit : "");
     if (tick == 0) widgets::text_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
     if (tick == 1) widgets::text_centred_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
     if (tick == 2) widgets::text_at(draw, {x - 12.0f, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);

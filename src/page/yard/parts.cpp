@@ -57,7 +57,7 @@ void add_receiver(const Builder& build, const dish::Receiver& receiver) {
 // The post, and a hub behind the vertex: a hint of the frame, no more.
 void add_stand(const Builder& build, const Ground& ground) {
   const double reach = ground.reach_m;
-  const double thick = std::clamp(0.022 * reach, 0.02, 0.12);
+  const double thick = std::clamp(0.016 * reach, 0.015, 0.10);
   add_tube(build.solids, {0.0, 0.0, 0.0}, ground.pivot_world, thick, Ink::structure, 20);
   add_plate(build.solids, {{0.0, 0.0, 0.012}, {0.0, 0.0, 1.0}, 4.0 * thick}, 0.012,
             Ink::structure);

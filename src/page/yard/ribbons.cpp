@@ -87,15 +87,17 @@ void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish, const Ground& gro
 }
 
 SunPlace sun_place(const optics::Scene& scene, const Ground& ground) {
-  const double beyond = std::max(scene.receiver.dish_from_board.origin.z + 0.35 * ground.reach_m,
-                                 1.9 * ground.reach_m);
-  const base::Vec3 disc = base::Vec3(0.0, 1.12 * ground.reach_m, 0.0) + beyond * scene.sun;
+  // Beside the dish, where the picture is empty; how far away it is means nothing.
+  const base::Vec3 beside = ground.reach_m * base::Vec3(0.80, 1.02, 0.0);
+  const base::Vec3 disc = beside + 1.15 * ground.reach_m * scene.sun;
   return {base::point_to_outer(ground.world_from_dish, disc),
           base::direction_to_outer(ground.world_from_dish, scene.sun), 0.075 * ground.reach_m};
 }
 
 void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
-                   const Palette& palette) {
+                   const Camera& camera, const Palette& palette) {
+  // Seen along itself the arrow would be a blot.
+  if (std::abs(glm::dot(sun.toward_world, eye_of(camera).back)) > 0.85) return;
   const double reach = ground.reach_m;
   const base::Vec3 start = sun.disc_world - 1.6 * sun.radius_m * sun.toward_world;
   const base::Vec3 tip = sun.disc_world - 0.55 * reach * sun.toward_world;

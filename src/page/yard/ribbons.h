@@ -7,6 +7,7 @@
 
 #include "dish/dish.h"
 #include "optics/live.h"
+#include "page/yard/camera.h"
 #include "page/yard/ground.h"
 #include "page/yard/palette.h"
 
@@ -41,6 +42,6 @@ struct SunPlace {
 };
 SunPlace sun_place(const optics::Scene& scene, const Ground& ground);
 void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
-                   const Palette& palette);
+                   const Camera& camera, const Palette& palette);
 
 }  // namespace yard

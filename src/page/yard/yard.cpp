@@ -23,7 +23,9 @@ constexpr std::size_t k_most_with_screws = 150;
 constexpr Margins k_margins{.left = 22.0, .right = 22.0, .top = 50.0, .bottom = 62.0};
 
 Camera camera_of_view(const Yard& yard) {
-  return named_camera(*yard.model.scene, yard.model.ground, *yard.view, yard.picture, k_margins);
+  const auto points =
+      points_to_show(*yard.model.scene, yard.model.struts_dish, yard.model.ground, *yard.view);
+  return named_camera(points, *yard.view, yard.picture, k_margins);
 }
 
 void glide_to(Yard& yard, const Camera& camera) {
@@ -46,8 +48,7 @@ void advance_glide(Yard& yard) {
 
 // Keeps a named view fitted when the window or the dish has another size.
 void keep_view(Yard& yard, const Picture& picture, const Ground& before) {
-  const bool resized = picture.width != yard.picture.width ||
-                       picture.height != yard.picture.height;
+  const bool resized = picture.width != yard.picture.width || picture.height != yard.picture.height;
   yard.picture = picture;
   if (!yard.model.scene.has_value()) return;
   const double growth = yard.model.ground.reach_m / std::max(before.reach_m, 1e-6);
@@ -73,8 +74,8 @@ base::Vec2 pointer_in(const page::Rect& place) {
 std::optional<dish::FacetId> facet_under(const Yard& yard, const base::Vec2& pointer) {
   const base::Pose& world = yard.model.ground.world_from_dish;
   const base::Vec3 from = base::point_to_inner(world, eye_of(yard.camera).place);
-  const base::Vec3 direction = base::direction_to_inner(
-      world, direction_through(yard.camera, yard.picture, pointer));
+  const base::Vec3 direction =
+      base::direction_to_inner(world, direction_through(yard.camera, yard.picture, pointer));
   const auto hit = pick_facet(*yard.model.scene, from, direction);
   if (!hit.has_value()) return std::nullopt;
   return yard.model.scene->facets[hit->facet].id;
@@ -84,9 +85,9 @@ void drag_eye(Yard& yard) {
   const ImGuiIO& io = ImGui::GetIO();
   const bool left = ImGui::IsMouseDown(ImGuiMouseButton_Left);
   const ImVec2 whole = ImGui::GetMouseDragDelta(left ? ImGuiMouseButton_Left
-                                                     : ImGui::IsMouseDown(ImGuiMouseButton_Right)
-                                                         ? ImGuiMouseButton_Right
-                                                         : ImGuiMouseButton_Middle,
+                                                : ImGui::IsMouseDown(ImGuiMouseButton_Right)
+                                                    ? ImGuiMouseButton_Right
+                                                    : ImGuiMouseButton_Middle,
                                                 0.0f);
   if (std::hypot(whole.x, whole.y) > k_drag_threshold_px) yard.pressed_moved = true;
   if (!yard.pressed_moved || (io.MouseDelta.x == 0.0f && io.MouseDelta.y == 0.0f)) return;
@@ -96,8 +97,9 @@ void drag_eye(Yard& yard) {
                                      : pan(yard.camera, yard.picture, delta);
 }
 
-// Pointer over the picture: hover, select, orbit, pan, zoom.
-void handle_pointer(Yard& yard, const page::Rect& place, session::Actions& actions) {
+// Pointer over the picture: hover, select, orbit, pan, zoom. `pressed`: a click went down and up on
+// it, perhaps within a single frame.
+void handle_pointer(Yard& yard, const page::Rect& place, bool pressed, session::Actions& actions) {
   const bool hovered = ImGui::IsItemHovered();
   if (ImGui::IsItemActivated()) yard.pressed_moved = false;
   if (ImGui::IsItemActive()) drag_eye(yard);
@@ -105,8 +107,8 @@ void handle_pointer(Yard& yard, const page::Rect& place, session::Actions& actio
   const auto under = hovered && !yard.pressed_moved ? facet_under(yard, pointer_in(place))
                                                     : std::optional<dish::FacetId>();
   if (under.has_value()) actions.push_back(session::act::Hover{under});
-  if (ImGui::IsItemDeactivated() && !yard.pressed_moved && hovered) {
-    actions.push_back(session::act::Select{under, -1});
+  if (pressed && !yard.pressed_moved) {
+    actions.push_back(session::act::Select{facet_under(yard, pointer_in(place)), -1});
   }
   if (ImGui::IsItemDeactivated()) yard.pressed_moved = false;
   const float wheel = ImGui::GetIO().MouseWheel;
@@ -142,9 +144,9 @@ bool same(const Camera& a, const Camera& b) {
 bool same(const Drawn& a, const Drawn& b) {
   return a.revision == b.revision && a.live_revision == b.live_revision &&
          a.tracking_error_rad == b.tracking_error_rad && a.hovered == b.hovered &&
-         a.selected == b.selected && a.screw == b.screw && a.tint == b.tint &&
-         a.theme == b.theme && a.exposure_stops == b.exposure_stops &&
-         same(a.camera, b.camera) && a.pixel_ratio == b.pixel_ratio;
+         a.selected == b.selected && a.screw == b.screw && a.tint == b.tint && a.theme == b.theme &&
+         a.exposure_stops == b.exposure_stops && same(a.camera, b.camera) &&
+         a.pixel_ratio == b.pixel_ratio;
 }
 
 void add_facet_screws(Solids& solids, const session::Session& session, const Yard& yard,
@@ -174,7 +176,7 @@ Ribbons ribbons_of(const session::Session& session, const Yard& yard, const Pale
   Ribbons ribbons;
   const Ground& ground = yard.model.ground;
   add_frame_lines(ribbons, session.document.dish, ground, palette);
-  add_sun_lines(ribbons, sun_place(*yard.model.scene, ground), ground, palette);
+  add_sun_lines(ribbons, sun_place(*yard.model.scene, ground), ground, yard.camera, palette);
   if (!session.live.value.has_value()) return ribbons;
   const optics::LiveState& live = *session.live.value;
   add_rays(ribbons, live, ground, palette);
@@ -200,6 +202,22 @@ void add_spot_of(std::vector<LightPiece>& lights, const session::Session& sessio
 
 }  // namespace
 
+namespace {
+
+void show_picture(Yard& yard, const page::Rect& place, session::Actions& actions) {
+  ImGui::SetCursorScreenPos({place.x, place.y});
+  const bool pressed =
+      ImGui::InvisibleButton("yard", {place.width, place.height},
+                             ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
+                                 ImGuiButtonFlags_MouseButtonMiddle);
+  handle_pointer(yard, place, pressed && ImGui::IsMouseReleased(ImGuiMouseButton_Left), actions);
+  const auto picture = static_cast<std::intptr_t>(yard.canvas.picture().name());
+  ImGui::GetWindowDrawList()->AddImage(reinterpret_cast<ImTextureID>(picture), {place.x, place.y},
+                                       {place.right(), place.bottom()}, {0.0f, 1.0f}, {1.0f, 0.0f});
+}
+
+}  // namespace
+
 void look_from(Yard& yard, NamedView view) {
   yard.view = view;
   if (yard.model.scene.has_value()) glide_to(yard, camera_of_view(yard));
@@ -210,8 +228,8 @@ void step_eye(Yard& yard, double right, double up) {
   hand_moves(yard);
   Camera& camera = yard.camera;
   camera.azimuth_rad += k_eye_step_rad * right;
-  camera.elevation_rad = std::clamp(camera.elevation_rad + k_eye_step_rad * up, -k_steepest_rad,
-                                    k_steepest_rad);
+  camera.elevation_rad =
+      std::clamp(camera.elevation_rad + k_eye_step_rad * up, -k_steepest_rad, k_steepest_rad);
 }
 
 void step_nearer(Yard& yard, double steps) {
@@ -238,18 +256,15 @@ void show_yard(const session::Session& session, Yard& yard, const page::Rect& pl
                          std::max(1, static_cast<int>(std::lround(place.height * scale.y))))) {
     yard.drawn.reset();
   }
-  ImGui::SetCursorScreenPos({place.x, place.y});
-  ImGui::SetNextItemAllowOverlap();
-  ImGui::InvisibleButton("yard", {place.width, place.height},
-                         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
-                             ImGuiButtonFlags_MouseButtonMiddle);
-  handle_pointer(yard, place, actions);
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(
-                    yard.canvas.picture().name())),
-                {place.x, place.y}, {place.right(), place.bottom()}, {0.0f, 1.0f}, {1.0f, 0.0f});
   yard.tint = tint_scale(session);
+  // The words over the picture come first, so that a press on them is theirs; they are drawn last.
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.ChannelsSplit(2);
+  draw.ChannelsSetCurrent(1);
   show_overlay(session, yard, place, actions);
+  draw.ChannelsSetCurrent(0);
+  show_picture(yard, place, actions);
+  draw.ChannelsMerge();
 }
 
 void draw_yard(const session::Session& session, Yard& yard) {
