@@ -24,8 +24,11 @@ namespace {
 
 namespace act = session::act;
 
-constexpr float k_facet_width = 172.0F;
-constexpr float k_text_width = 132.0F;
+constexpr float k_facet_width = 150.0F;
+constexpr float k_text_width = 116.0F;
+constexpr float k_least_dial = 48.0F;
+constexpr float k_largest_dial = 84.0F;
+constexpr float k_largest_picture = 100.0F;
 
 /// Everything one dial needs to know.
 struct Screw {
@@ -91,7 +94,7 @@ void show_travel(const Screw& screw) {
   const double least = screw.adjuster().travel_min_m;
   const double most = screw.adjuster().travel_max_m;
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float width = k_text_width - 8.0F;
+  const float width = k_text_width;
   const auto place = [&](double m) {
     return at.x + width * static_cast<float>(std::clamp((m - least) / (most - least), 0.0, 1.0));
   };
@@ -135,7 +138,9 @@ void show_told(const Screw& screw) {
 
 void show_screw_text(const Screw& screw) {
   ImGui::BeginGroup();
-  ImGui::TextUnformatted(("Screw " + screw.adjuster().label).c_str());
+  const bool back = screw.adjuster().turned_from == dish::Side::back;
+  ImGui::TextUnformatted(
+      fmt::format("{}, from the {}", screw.adjuster().label, back ? "back" : "front").c_str());
   show_told(screw);
   const look::Font small(look::FontSize::small);
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);
@@ -152,11 +157,9 @@ void show_screw_text(const Screw& screw) {
   const bool fine =
       spring.state == adjusters::SpringState::ok || spring.state == adjusters::SpringState::none;
   if (!fine) ImGui::PushStyleColor(ImGuiCol_Text, look::theme().danger);
-  ImGui::TextUnformatted(
-      (std::string(screw.adjuster().turned_from == dish::Side::back ? "from the back"
-                                                                    : "from the front") +
-       (screw.spring == nullptr ? "" : std::string(", spring ") + adjusters::to_text(spring.state)))
-          .c_str());
+  if (screw.spring != nullptr) {
+    ImGui::TextUnformatted(fmt::format("spring {}", adjusters::to_text(spring.state)).c_str());
+  }
   if (!fine) ImGui::PopStyleColor();
   ImGui::PopStyleColor();
   ImGui::EndGroup();
@@ -194,19 +197,17 @@ void show_dial(const Screw& screw, const session::Session& session, float size, 
 }
 
 void show_screws(const session::Session& session, const dish::Facet& facet,
-                 const dish::Mount& mount, StripMemory& memory, session::Actions& actions) {
+                 const dish::Mount& mount, float size, StripMemory& memory,
+                 session::Actions& actions) {
   const align::Correction* correction = session::correction_of(session, facet.id);
   const dish::Spring* spring = dish::find_spring(session.document.dish, mount.spring);
-  const float size = std::min(ImGui::GetContentRegionAvail().y, 104.0F);
   for (std::size_t k = 0; k < 3; ++k) {
     const Screw screw{&facet, &mount, spring, k,
                       correction != nullptr ? &correction->screws[k] : nullptr};
-    ImGui::SameLine(0.0F, k == 0 ? 12.0F : 6.0F);
+    if (k > 0) ImGui::SameLine(0.0F, 8.0F);
     show_dial(screw, session, size, memory.dials[k], actions);
     ImGui::SameLine(0.0F, 8.0F);
     show_screw_text(screw);
-    ImGui::SameLine(0.0F, 0.0F);
-    ImGui::Dummy(ImVec2(1.0F, 1.0F));
   }
 }
 
@@ -223,16 +224,24 @@ void show_screw_strip(const session::Session& session, StripMemory& memory,
     return;
   }
   const dish::Facet& facet = dish.facets[*selected];
+  const float height = ImGui::GetContentRegionAvail().y;
   show_facet(session, facet, actions);
   const dish::Mount* mount = dish::find_mount(dish, facet.mount);
-  ImGui::SameLine(k_facet_width + 16.0F);
+  ImGui::SameLine(k_facet_width + 24.0F);
   if (mount == nullptr || mount->adjusters.size() != 3) {
     remark("This facet has no mount with three adjusters, so there is nothing to turn.");
     return;
   }
-  bracket_picture(session, facet, *mount, std::min(ImGui::GetContentRegionAvail().y, 108.0F),
-                  actions);
-  show_screws(session, facet, *mount, memory, actions);
+  const float columns = 3.0F * (k_text_width + 16.0F);
+  const float room = ImGui::GetContentRegionAvail().x - columns;
+  const bool roomy = room > 3.0F * k_least_dial + k_largest_picture;
+  if (roomy) {
+    bracket_picture(session, facet, *mount, std::min(height, k_largest_picture), actions);
+    ImGui::SameLine(0.0F, 8.0F);
+  }
+  const float dials = room - (roomy ? k_largest_picture : 0.0F) - 20.0F;
+  const float size = std::clamp(dials / 3.0F, k_least_dial, std::min(height, k_largest_dial));
+  show_screws(session, facet, *mount, size, memory, actions);
 }
 
 }  // namespace page
