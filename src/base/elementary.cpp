@@ -105,7 +105,8 @@ SinCos sincos_turns(double turns) {
 }
 
 double log_positive(double x) {
-  BASE_CHECK(x >= 0x1p-1022 && x <= 0x1.fffffffffffffp1023, "a logarithm is of a normal number above 0");
+  BASE_CHECK(x >= 0x1p-1022 && x <= 0x1.fffffffffffffp1023,
+             "a logarithm is of a normal number above 0");
   std::uint64_t bits = 0;
   std::memcpy(&bits, &x, sizeof bits);
   auto exponent = static_cast<int>(bits >> 52) - 1023;

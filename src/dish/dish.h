@@ -17,7 +17,7 @@ namespace dish {
 struct UnknownKey {
   std::string place;  ///< path of the object it stands in, e.g. "receiver" or "facets/A3"
   std::string key;
-  std::string json;   ///< its value as JSON text
+  std::string json;  ///< its value as JSON text
 };
 
 struct Dish {

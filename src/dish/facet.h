@@ -26,11 +26,11 @@ struct Facet {
   FacetId id;
   FacetTypeName type;
   MountName mount;
-  base::Vec3 centre_m{0.0, 0.0, 0.0};        ///< nominal centre of the reflecting surface
-  double clocking_rad = 0.0;                 ///< turn about the normal
-  base::Vec2 aim_m{0.0, 0.0};                ///< (right, up) on the receiver from its centre
-  std::optional<base::Vec3> normal;          ///< unit; when absent the facet is canted to its aim
-  std::optional<Bracket> bracket;            ///< when absent it follows from the mount
+  base::Vec3 centre_m{0.0, 0.0, 0.0};  ///< nominal centre of the reflecting surface
+  double clocking_rad = 0.0;           ///< turn about the normal
+  base::Vec2 aim_m{0.0, 0.0};          ///< (right, up) on the receiver from its centre
+  std::optional<base::Vec3> normal;    ///< unit; when absent the facet is canted to its aim
+  std::optional<Bracket> bracket;      ///< when absent it follows from the mount
   std::array<double, 3> displacement_m{0.0, 0.0, 0.0};  ///< as built, from nominal, + to the sun
 };
 

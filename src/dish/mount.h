@@ -18,10 +18,10 @@ enum class Carry { with, against };
 
 /// One adjuster at a fixed place on the bracket, moving along the bracket's axis.
 struct Adjuster {
-  std::string label;           ///< as read on the hardware
-  double x_m = 0.0;            ///< place on the bracket
+  std::string label;  ///< as read on the hardware
+  double x_m = 0.0;   ///< place on the bracket
   double y_m = 0.0;
-  double pitch_m = 0.001;      ///< lead per turn, > 0
+  double pitch_m = 0.001;  ///< lead per turn, > 0
   Hand hand = Hand::right;
   Side turned_from = Side::back;
   Carry carry = Carry::with;
@@ -39,13 +39,13 @@ enum class BracketLie {
 struct Mount {
   MountName name;
   BracketLie lie = BracketLie::facet;
-  double face_offset_m = 0.012;  ///< ball plane to reflecting face, along the facet's normal
-  double standoff_m = 0.030;     ///< bracket's reference face to ball plane, at nominal
-  double caliper_offset_m = 0.0; ///< added to a height to get the caliper's reading
-  int clicks_per_turn = 12;      ///< the smallest step a hand makes
-  double backlash_turns = 0.5;   ///< how far beyond and back when ending in the loading direction
+  double face_offset_m = 0.012;   ///< ball plane to reflecting face, along the facet's normal
+  double standoff_m = 0.030;      ///< bracket's reference face to ball plane, at nominal
+  double caliper_offset_m = 0.0;  ///< added to a height to get the caliper's reading
+  int clicks_per_turn = 12;       ///< the smallest step a hand makes
+  double backlash_turns = 0.5;    ///< how far beyond and back when ending in the loading direction
   std::vector<Adjuster> adjusters;
-  SpringName spring;             ///< empty: no spring is described
+  SpringName spring;  ///< empty: no spring is described
 };
 
 /// A compression spring at each adjuster.
@@ -55,8 +55,8 @@ struct Spring {
   double solid_length_m = 0.012;
   double installed_length_m = 0.022;  ///< with the adjuster at nominal
   double rate_N_m = 2000.0;
-  double least_force_N = 2.0;   ///< below this the facet is not held
-  bool pushes_to_sun = false;   ///< false: it pulls the facet toward the bracket
+  double least_force_N = 2.0;  ///< below this the facet is not held
+  bool pushes_to_sun = false;  ///< false: it pulls the facet toward the bracket
 };
 
 /// A bracket that was measured, or that lies in a way of its own, in the dish frame.

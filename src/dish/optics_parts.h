@@ -38,8 +38,8 @@ using SecondaryForm = std::variant<FlatSecondary, HyperboloidSecondary, Ellipsoi
 
 struct Secondary {
   SecondaryForm form = FlatSecondary{};
-  base::Vec3 vertex_m{0.0, 0.0, 1.6};     ///< in the dish frame; x, y are its decentre
-  base::Vec2 tilt_rad{0.0, 0.0};          ///< about x and y through the vertex
+  base::Vec3 vertex_m{0.0, 0.0, 1.6};  ///< in the dish frame; x, y are its decentre
+  base::Vec2 tilt_rad{0.0, 0.0};       ///< about x and y through the vertex
   double diameter_m = 0.4;
   double hole_diameter_m = 0.0;
   double reflectance = 0.9;

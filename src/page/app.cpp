@@ -86,8 +86,8 @@ void region(const char* name, const Rect& place, const ImVec2& padding, ImGuiWin
   ImGui::EndChild();
 }
 
-constexpr ImGuiWindowFlags k_still = ImGuiWindowFlags_NoScrollbar |
-                                     ImGuiWindowFlags_NoScrollWithMouse;
+constexpr ImGuiWindowFlags k_still =
+    ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse;
 constexpr ImVec2 k_column_padding{16.0f, 14.0f};
 constexpr ImVec2 k_no_padding{0.0f, 0.0f};
 
@@ -127,10 +127,14 @@ void show_drop_hint(const Rect& over) {
 
 void show_bench(const session::Session& session, Benches& benches, session::Actions& actions) {
   switch (session.stage) {
-    case session::Stage::lay_out: return show_lay_out_bench(session, benches.lay_out, actions);
-    case session::Stage::mount: return show_mount_bench(session, benches.mount, actions);
-    case session::Stage::light: return show_light_bench(session, benches.light, actions);
-    case session::Stage::align: return show_align_bench(session, benches.align, actions);
+    case session::Stage::lay_out:
+      return show_lay_out_bench(session, benches.lay_out, actions);
+    case session::Stage::mount:
+      return show_mount_bench(session, benches.mount, actions);
+    case session::Stage::light:
+      return show_light_bench(session, benches.light, actions);
+    case session::Stage::align:
+      return show_align_bench(session, benches.align, actions);
   }
 }
 
@@ -160,8 +164,8 @@ void show_regions(App& app) {
 void show_page(App& app) {
   const ImGuiIO& io = ImGui::GetIO();
   ImGui::SetNextWindowPos({0.0f, 0.0f});
-  ImGui::SetNextWindowSize({std::max(io.DisplaySize.x, k_least_width),
-                            std::max(io.DisplaySize.y, k_least_height)});
+  ImGui::SetNextWindowSize(
+      {std::max(io.DisplaySize.x, k_least_width), std::max(io.DisplaySize.y, k_least_height)});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, k_no_padding);
   ImGui::Begin("page", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |

@@ -36,8 +36,7 @@ void tell_made_link(session::Session& session) {
   const auto made = platform::take_made_link();
   if (!made.has_value()) return;
   const std::size_t length = made->address.size();
-  std::vector<std::string> lines{
-      fmt::format("It holds the whole dish in {} characters.", length)};
+  std::vector<std::string> lines{fmt::format("It holds the whole dish in {} characters.", length)};
   // Messengers cut long addresses; the usual limits begin near two thousand characters.
   if (length > 2000) lines.emplace_back("Some messengers cut links this long: a file is safer.");
   if (!made->copied) lines.push_back(made->address);

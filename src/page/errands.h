@@ -10,10 +10,10 @@ namespace page {
 
 /// What the errands remember between frames.
 struct Errands {
-  std::uint64_t kept_revision = 0;   ///< of the document, as last stored
-  std::string kept_settings;         ///< the rest of what is stored, as last stored
-  double still_since_s = 0.0;        ///< when the session last changed
-  bool rest_told = true;             ///< the session knows that the person has rested
+  std::uint64_t kept_revision = 0;  ///< of the document, as last stored
+  std::string kept_settings;        ///< the rest of what is stored, as last stored
+  double still_since_s = 0.0;       ///< when the session last changed
+  bool rest_told = true;            ///< the session knows that the person has rested
 };
 
 /// What was kept on this machine, if it can be read; a link the page was opened with comes on top.

@@ -24,8 +24,8 @@ Layout lay_out(float width, float height) {
   const float middle = height - k_job_line_height - strip_height;
   const float bench = column(width, 276.0f, 0.075f, 420.0f);
   // The card holds a square plate over about 260 px of figures, so its height bounds it too.
-  const float card = std::min(column(width, 312.0f, 0.13f, 640.0f),
-                              std::max(312.0f, std::floor(middle - 210.0f)));
+  const float card =
+      std::min(column(width, 312.0f, 0.13f, 640.0f), std::max(312.0f, std::floor(middle - 210.0f)));
   // The turns need more room than the bar of watts until the window is wide.
   const float strip = std::floor(std::clamp(0.72f * width, 700.0f, 1200.0f));
 

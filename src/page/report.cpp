@@ -37,10 +37,14 @@ std::string facet_name(const std::optional<dish::FacetId>& facet) {
 
 const char* stage_name(session::Stage stage) {
   switch (stage) {
-    case session::Stage::lay_out: return "lay out";
-    case session::Stage::mount: return "mount";
-    case session::Stage::light: return "light";
-    case session::Stage::align: return "align";
+    case session::Stage::lay_out:
+      return "lay out";
+    case session::Stage::mount:
+      return "mount";
+    case session::Stage::light:
+      return "light";
+    case session::Stage::align:
+      return "align";
   }
   return "";
 }
@@ -82,7 +86,8 @@ std::string report(const session::Session& session) {
                  facet_name(session.selection.selected), session.selection.screw,
                  facet_name(session.selection.hovered));
   fmt::format_to(to, R"("round":{},"spots":{},"light":{},"turns":{},)", session.round,
-                 round == nullptr ? 0 : round->spots.size(), light_text(session), turns_of(session));
+                 round == nullptr ? 0 : round->spots.size(), light_text(session),
+                 turns_of(session));
   fmt::format_to(to, R"("full_parts":{},"notices":{}}})", session.full.parts_done,
                  session.notices.size());
   return out;

@@ -80,9 +80,11 @@ void report(const char* name, const dish::Dish& dish) {
     state = optics::reevaluate(std::move(state), dish, dish.facets.size() / 2).value();
   }
   const double one = (cpu_seconds() - start) / moves;
-  std::printf("%-10s %4zu facets  %6.2f Mray/s  intercept %.5f  live %.5f  whole %.2f ms  one facet %.2f ms\n",
-              name, dish.facets.size(), 1e-6 * static_cast<double>(traced.rays) / best,
-              traced.intercept_factor, state.figures.intercept_factor, 1e3 * whole, 1e3 * one);
+  std::printf(
+      "%-10s %4zu facets  %6.2f Mray/s  intercept %.5f  live %.5f  whole %.2f ms  one facet %.2f "
+      "ms\n",
+      name, dish.facets.size(), 1e-6 * static_cast<double>(traced.rays) / best,
+      traced.intercept_factor, state.figures.intercept_factor, 1e3 * whole, 1e3 * one);
 }
 
 }  // namespace

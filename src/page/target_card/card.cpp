@@ -88,8 +88,7 @@ ImU32 plate_ground(widgets::MapLook look) {
                                          static_cast<float>(dark.blue), 1.0f});
 }
 
-void draw_map(ImDrawList& draw, const Plate& plate, const Card& card,
-              const optics::FluxMap& map) {
+void draw_map(ImDrawList& draw, const Plate& plate, const Card& card, const optics::FluxMap& map) {
   draw.AddRectFilled({plate.place.x, plate.place.y}, {plate.place.right(), plate.place.bottom()},
                      plate_ground(card.look));
   if (!card.made.has_value()) return;
@@ -255,9 +254,10 @@ void show_exposure(const session::Session& session, const page::Rect& place,
                            stops)) {
     actions.push_back(session::act::SetExposure{stops});
   }
-  widgets::hint_for_last("How long the picture of the spot is exposed. At 0 the light that leaves "
-                         "the facets, spread evenly over the receiver, is a bright amber. Double "
-                         "click for 0.");
+  widgets::hint_for_last(
+      "How long the picture of the spot is exposed. At 0 the light that leaves "
+      "the facets, spread evenly over the receiver, is a bright amber. Double "
+      "click for 0.");
   widgets::text_ending_at(draw, {place.right(), place.y + 11.0f}, theme.ink,
                           widgets::decimals(stops, 1) + " stops", look::FontSize::small);
 }
@@ -284,8 +284,8 @@ void show_ramp(const optics::TraceResult& light, const page::Rect& place) {
 void show_card(const session::Session& session, Card& card, const page::Rect& place,
                session::Actions& actions) {
   const float inner = place.width - 2.0f * k_edge;
-  const float side = std::floor(
-      std::min(inner, place.height - k_head - k_scale - figures_height() - 8.0f));
+  const float side =
+      std::floor(std::min(inner, place.height - k_head - k_scale - figures_height() - 8.0f));
   const page::Rect plate{place.x + k_edge + std::floor(0.5f * (inner - side)), place.y + k_head,
                          side, side};
   show_head(card, place);

@@ -14,8 +14,8 @@ namespace target_card {
 namespace {
 
 constexpr double k_sigmas = 2.0;
-constexpr std::size_t k_few = 12;        // so many spots are always named
-constexpr std::size_t k_named = 150;     // so many are named once zoomed in
+constexpr std::size_t k_few = 12;     // so many spots are always named
+constexpr std::size_t k_named = 150;  // so many are named once zoomed in
 constexpr double k_zoom_to_name = 3.0;
 constexpr std::size_t k_outlined = 400;  // more are shown as points
 constexpr float k_near_px = 9.0f;
@@ -33,7 +33,8 @@ Axes axes_of(const std::array<double, 3>& covariance_m2) {
   const double mean = 0.5 * (xx + yy);
   const double spread = std::hypot(0.5 * (xx - yy), xy);
   const double angle = 0.5 * std::atan2(2.0 * xy, xx - yy);
-  return {std::sqrt(std::max(mean + spread, 0.0)), std::sqrt(std::max(mean - spread, 0.0)),
+  return {std::sqrt(std::max(mean + spread, 0.0)),
+          std::sqrt(std::max(mean - spread, 0.0)),
           {std::cos(angle), std::sin(angle)}};
 }
 
@@ -77,7 +78,8 @@ void stand_out(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& sp
   const ImVec2 middle = plate.on_screen(spot.centroid_m);
   draw.AddCircleFilled(middle, 2.5f, stroke.colour, 12);
   float right = middle.x;
-  for (const ImVec2& corner : spot_outline(plate, spot, k_sigmas)) right = std::max(right, corner.x);
+  for (const ImVec2& corner : spot_outline(plate, spot, k_sigmas))
+    right = std::max(right, corner.x);
   right = std::min(right, plate.place.right() - 46.0f);
   const ImVec2 at{right + 6.0f, middle.y - 9.0f};
   const ImVec2 size = widgets::text_size(facet.text);
@@ -101,17 +103,16 @@ std::optional<std::size_t> index_of(const dish::Dish& dish,
 
 }  // namespace
 
-std::vector<ImVec2> spot_outline(const Plate& plate, const optics::FacetSpot& spot,
-                                 double sigmas) {
+std::vector<ImVec2> spot_outline(const Plate& plate, const optics::FacetSpot& spot, double sigmas) {
   const Axes axes = axes_of(spot.covariance_m2);
   const base::Vec2 side{-axes.direction.y, axes.direction.x};
   std::vector<ImVec2> corners;
   corners.reserve(k_corners);
   for (int i = 0; i < k_corners; ++i) {
     const double angle = 2.0 * base::k_pi * i / k_corners;
-    corners.push_back(plate.on_screen(
-        spot.centroid_m + sigmas * (std::cos(angle) * axes.along_m * axes.direction +
-                                    std::sin(angle) * axes.across_m * side)));
+    corners.push_back(plate.on_screen(spot.centroid_m +
+                                      sigmas * (std::cos(angle) * axes.along_m * axes.direction +
+                                                std::sin(angle) * axes.across_m * side)));
   }
   return corners;
 }
@@ -125,7 +126,8 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
   const std::size_t count = std::min(spots.size(), facets.size());
   const bool named = count <= k_few || (count <= k_named && zoom >= k_zoom_to_name);
   // The more spots lie over each other, the fainter each line.
-  const float opacity = std::clamp(1.9f / std::sqrt(static_cast<float>(count) + 1.0f), 0.12f, 0.55f);
+  const float opacity =
+      std::clamp(1.9f / std::sqrt(static_cast<float>(count) + 1.0f), 0.12f, 0.55f);
   for (std::size_t i = 0; i < count; ++i) {
     if (!has_light(spots[i])) continue;
     if (count > k_outlined) {
@@ -138,7 +140,8 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
   }
   const auto hovered = index_of(session.document.dish, session.selection.hovered);
   const auto selected = index_of(session.document.dish, session.selection.selected);
-  if (hovered.has_value() && hovered != selected && *hovered < count && has_light(spots[*hovered])) {
+  if (hovered.has_value() && hovered != selected && *hovered < count &&
+      has_light(spots[*hovered])) {
     stand_out(draw, plate, spots[*hovered], facets[*hovered].id, {lamp.ink, 1.5f});
   }
   if (selected.has_value() && *selected < count && has_light(spots[*selected])) {

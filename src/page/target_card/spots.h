@@ -16,8 +16,7 @@ namespace target_card {
 std::vector<ImVec2> spot_outline(const Plate& plate, const optics::FacetSpot& spot, double sigmas);
 
 /// Outlines of all spots with names where there is room; the hovered and the selected stand out.
-void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& session,
-                double zoom);
+void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& session, double zoom);
 
 /// Spots that were observed in the shown round, as hollow marks. Only when they were seen in the
 /// receiver's own plane.

@@ -71,8 +71,8 @@ ImVec2 text_ending_at(ImDrawList& draw, const ImVec2& place, ImU32 colour, const
   return draw_text(draw, place, colour, text, size, 1.0f);
 }
 
-ImVec2 text_centred_at(ImDrawList& draw, const ImVec2& place, ImU32 colour,
-                       const std::string& text, look::FontSize size) {
+ImVec2 text_centred_at(ImDrawList& draw, const ImVec2& place, ImU32 colour, const std::string& text,
+                       look::FontSize size) {
   return draw_text(draw, place, colour, text, size, 0.5f);
 }
 
@@ -126,8 +126,8 @@ bool thin_slider(const ThinSlider& slider, double& value) {
   draw.AddLine({left, y}, {left + span, y}, theme.rule, 1.5f);
   draw.AddLine({place(slider.home), y - 4.0f}, {place(slider.home), y + 4.0f}, theme.ink_faint);
   draw.AddLine({place(slider.home), y}, {place(value), y}, theme.copper, 1.5f);
-  draw.AddCircleFilled({place(value), y}, active || hovered ? k_bead + 1.0f : k_bead,
-                       theme.copper, 20);
+  draw.AddCircleFilled({place(value), y}, active || hovered ? k_bead + 1.0f : k_bead, theme.copper,
+                       20);
   return value != before;
 }
 

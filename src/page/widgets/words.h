@@ -22,8 +22,8 @@ ImVec2 text_at(ImDrawList& draw, const ImVec2& place, ImU32 colour, const std::s
 ImVec2 text_ending_at(ImDrawList& draw, const ImVec2& place, ImU32 colour, const std::string& text,
                       look::FontSize size = look::FontSize::body);
 /// The same, centred on `place.x`.
-ImVec2 text_centred_at(ImDrawList& draw, const ImVec2& place, ImU32 colour,
-                       const std::string& text, look::FontSize size = look::FontSize::body);
+ImVec2 text_centred_at(ImDrawList& draw, const ImVec2& place, ImU32 colour, const std::string& text,
+                       look::FontSize size = look::FontSize::body);
 
 /// Size that text would take.
 ImVec2 text_size(const std::string& text, look::FontSize size = look::FontSize::body);

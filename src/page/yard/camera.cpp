@@ -75,8 +75,8 @@ base::Vec3 direction_through(const Camera& camera, const Picture& picture,
 Camera orbit(Camera camera, const Picture& picture, const base::Vec2& drag) {
   const double per_pixel = base::k_pi / std::max(std::min(picture.width, picture.height), 1.0);
   camera.azimuth_rad = std::remainder(camera.azimuth_rad - per_pixel * drag.x, 2.0 * base::k_pi);
-  camera.elevation_rad = std::clamp(camera.elevation_rad + per_pixel * drag.y, -k_steepest_rad,
-                                    k_steepest_rad);
+  camera.elevation_rad =
+      std::clamp(camera.elevation_rad + per_pixel * drag.y, -k_steepest_rad, k_steepest_rad);
   return camera;
 }
 

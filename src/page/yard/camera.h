@@ -47,8 +47,7 @@ struct Projected {
 Projected project(const Camera& camera, const Picture& picture, const base::Vec3& point_world);
 
 /// Unit direction from the eye through a place of the picture.
-base::Vec3 direction_through(const Camera& camera, const Picture& picture,
-                             const base::Vec2& place);
+base::Vec3 direction_through(const Camera& camera, const Picture& picture, const base::Vec2& place);
 
 /// Turns the eye about its target by a drag of so many pixels; a drag of the picture's lesser side
 /// is half a circle.

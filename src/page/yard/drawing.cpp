@@ -234,8 +234,9 @@ void Drawing::draw_lights(const Shot& shot, const std::array<float, 16>& clip) {
     }
   }
   lights_.vertices.fill(vertices);
-  lights_.array.read(lights_.vertices, sizeof(LightOnCard),
-                     {{0, 3, offsetof(LightOnCard, position)}, {1, 2, offsetof(LightOnCard, place)}});
+  lights_.array.read(
+      lights_.vertices, sizeof(LightOnCard),
+      {{0, 3, offsetof(LightOnCard, position)}, {1, 2, offsetof(LightOnCard, place)}});
   lights_.array.bind();
   GLint first = 0;
   for (const LightPiece& piece : shot.lights) {

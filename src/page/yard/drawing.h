@@ -69,8 +69,7 @@ class Drawing {
   void draw_tiles(const Shot& shot, const Palette& palette, const std::array<float, 16>& clip);
   void draw_solids(const Shot& shot, const std::array<float, 16>& clip);
   void draw_lights(const Shot& shot, const std::array<float, 16>& clip);
-  void draw_ribbons(const Shot& shot, const Picture& picture,
-                    const std::array<float, 16>& clip);
+  void draw_ribbons(const Shot& shot, const Picture& picture, const std::array<float, 16>& clip);
 
   gl::Program backdrop_, ground_, tile_, solid_, ribbon_, light_;
   Mesh tiles_, solids_, ribbons_, lights_;

@@ -10,8 +10,8 @@ namespace yard {
 
 struct Ground {
   base::Pose world_from_dish;
-  double reach_m = 1.0;      ///< radius about the axis that holds every facet
-  base::Vec3 pivot_world{};  ///< where the post holds the dish: a little behind its vertex
+  double reach_m = 1.0;       ///< radius about the axis that holds every facet
+  base::Vec3 pivot_world{};   ///< where the post holds the dish: a little behind its vertex
   base::Vec3 person_world{};  ///< where the person of 1.75 m stands
 };
 

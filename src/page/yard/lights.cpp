@@ -67,8 +67,7 @@ void add_spot(std::vector<LightPiece>& lights, const optics::Scene& scene,
 
 void add_sun(std::vector<LightPiece>& lights, const SunPlace& sun, const Palette& palette,
              const Camera& camera) {
-  LightPiece bloom =
-      facing_eye(LightPiece::Kind::halo, sun.disc_world, 3.6 * sun.radius_m, camera);
+  LightPiece bloom = facing_eye(LightPiece::Kind::halo, sun.disc_world, 3.6 * sun.radius_m, camera);
   bloom.tone = {palette.sun_disc, 0.45f};
   bloom.cover = palette.light_covers ? 1.0f : 0.0f;
   lights.push_back(std::move(bloom));

@@ -23,8 +23,8 @@ bool refresh(Model& model, const session::Session& session) {
   if (same) return false;
   model.revision = session.document.revision;
   model.tracking_error_rad = session.tracking_error_rad;
-  auto scene = optics::make_scene(session.document.dish,
-                                  {.tracking_error_rad = session.tracking_error_rad});
+  auto scene =
+      optics::make_scene(session.document.dish, {.tracking_error_rad = session.tracking_error_rad});
   if (!scene) {
     model.scene.reset();
     model.trouble = base::to_line(scene.problems().front());

@@ -15,8 +15,8 @@ namespace yard {
 struct Model {
   std::uint64_t revision = 0;
   base::Vec2 tracking_error_rad{0.0, 0.0};
-  std::optional<optics::Scene> scene;  ///< absent when the dish cannot be shown
-  std::string trouble;                 ///< why
+  std::optional<optics::Scene> scene;   ///< absent when the dish cannot be shown
+  std::string trouble;                  ///< why
   std::vector<base::Vec3> struts_dish;  ///< ends of the tubes that stop light
   Ground ground;
 };

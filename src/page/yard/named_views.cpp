@@ -18,10 +18,14 @@ struct Direction {
 
 Direction direction_of(NamedView view) {
   switch (view) {
-    case NamedView::from_sun: return {0.0, k_shown_elevation_rad};
-    case NamedView::from_behind: return {base::k_pi, -k_shown_elevation_rad};
-    case NamedView::from_side: return {0.5 * base::k_pi, 0.02};
-    case NamedView::three_quarter: break;
+    case NamedView::from_sun:
+      return {0.0, k_shown_elevation_rad};
+    case NamedView::from_behind:
+      return {base::k_pi, -k_shown_elevation_rad};
+    case NamedView::from_side:
+      return {0.5 * base::k_pi, 0.02};
+    case NamedView::three_quarter:
+      break;
   }
   return {0.78, 0.20};
 }
@@ -66,8 +70,8 @@ std::vector<base::Vec3> points_to_show(const optics::Scene& scene,
   points.push_back(base::point_to_outer(ground.world_from_dish, receiver));
   if (scene.secondary.has_value()) {
     const optics::SecondaryMirror& secondary = *scene.secondary;
-    for (const base::Vec2& side : {base::Vec2(1, 0), base::Vec2(0, 1), base::Vec2(-1, 0),
-                                   base::Vec2(0, -1)}) {
+    for (const base::Vec2& side :
+         {base::Vec2(1, 0), base::Vec2(0, 1), base::Vec2(-1, 0), base::Vec2(0, -1)}) {
       const base::Vec2 rim = secondary.rim_radius_m * side;
       points.push_back(base::point_to_outer(
           ground.world_from_dish,

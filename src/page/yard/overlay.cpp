@@ -100,9 +100,12 @@ void show_scale(ImDrawList& draw, const TintScale& scale, const ImVec2& corner) 
     const double value = scale.least + 0.5 * tick * (scale.most - scale.least);
     draw.AddLine({x, top + 7.0f}, {x, top + 11.0f}, theme.ink_soft);
     const std::string text = widgets::plain(value) + (tick == 2 ? " " + scale.unit : "");
-    if (tick == 0) widgets::text_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
-    if (tick == 1) widgets::text_centred_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
-    if (tick == 2) widgets::text_at(draw, {x - 12.0f, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
+    if (tick == 0)
+      widgets::text_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
+    if (tick == 1)
+      widgets::text_centred_at(draw, {x, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
+    if (tick == 2)
+      widgets::text_at(draw, {x - 12.0f, top + 11.0f}, theme.ink_soft, text, look::FontSize::small);
   }
 }
 
@@ -143,20 +146,39 @@ void label_facet(ImDrawList& draw, const session::Session& session, const Yard& 
     text += "  " + widgets::figures(scale.values[index], 3) + " " + scale.unit;
   }
   const ImVec2 corner = on_screen(beside, place);
-  widgets::label_at(draw, {corner.x + 8.0f, corner.y - 9.0f}, look::theme().ink, text);
+  // A selected facet's screws carry labels round it: the name keeps clear of them.
+  const float clear = session.selection.selected == facet ? 26.0f : 8.0f;
+  widgets::label_at(draw, {corner.x + clear, corner.y - 9.0f}, look::theme().ink, text);
+}
+
+base::Vec2 outward_on_screen(const base::Vec2& from_middle) {
+  const double length = glm::length(from_middle);
+  return length > 1.0 ? from_middle / length : base::Vec2(0.0, -1.0);
 }
 
 void label_screws(ImDrawList& draw, const session::Session& session, const Yard& yard,
                   const page::Rect& place) {
   if (!session.selection.selected.has_value()) return;
   const base::Vec3 eye = eye_of(yard.camera).place;
+  const std::size_t index = index_of(yard.model, session.selection.selected);
+  if (index == dish::k_no_facet) return;
+  const Projected middle =
+      see(yard, base::point_to_outer(yard.model.ground.world_from_dish,
+                                     yard.model.scene->facets[index].dish_from_facet.origin));
   for (const ScrewPlace& screw : screws_of(session, yard, *session.selection.selected)) {
     // Only heads that are seen carry their label.
     if (glm::dot(screw.outward_world, eye - screw.head_world) <= 0.0) continue;
     const Projected head = see(yard, screw.head_world);
     if (head.depth_m <= 0.0) continue;
+    // The label stands outside the facet, on the far side of its screw.
     const ImVec2 at = on_screen(head, place);
-    widgets::label_at(draw, {at.x + 9.0f, at.y - 20.0f}, look::theme().copper, screw.label);
+    const base::Vec2 away = outward_on_screen(head.place - middle.place);
+    const ImVec2 size = widgets::text_size(screw.label);
+    const auto shift = 0.5f * std::max(size.x, size.y) + 8.0f;
+    widgets::label_at(draw,
+                      {at.x + shift * static_cast<float>(away.x) - 0.5f * size.x,
+                       at.y + shift * static_cast<float>(away.y) - 0.5f * size.y},
+                      look::theme().copper, screw.label);
   }
 }
 
@@ -167,7 +189,7 @@ void label_sun_and_person(ImDrawList& draw, const Yard& yard, const page::Rect& 
   const Projected beside = see(yard, sun.disc_world + 1.5 * sun.radius_m * eye.right);
   if (beside.depth_m > 0.0) {
     const ImVec2 at = on_screen(beside, place);
-    widgets::text_at(draw, {at.x + 4.0f, at.y - 8.0f}, theme.ink_soft, "to the sun",
+    widgets::text_at(draw, {at.x + 4.0f, at.y - 8.0f}, theme.ink_soft, "sunlight",
                      look::FontSize::small);
   }
   const Projected head =
@@ -211,8 +233,7 @@ void show_overlay(const session::Session& session, Yard& yard, const page::Rect&
   if (!yard.model.scene.has_value()) {
     widgets::text_at(draw, {place.x + k_edge, place.y + 60.0f}, theme.ink,
                      "This dish cannot be shown.");
-    widgets::text_at(draw, {place.x + k_edge, place.y + 82.0f}, theme.ink_soft,
-                     yard.model.trouble);
+    widgets::text_at(draw, {place.x + k_edge, place.y + 82.0f}, theme.ink_soft, yard.model.trouble);
     return;
   }
   label_sun_and_person(draw, yard, place);

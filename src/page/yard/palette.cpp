@@ -23,7 +23,8 @@ Palette palette_of(const look::Theme& theme) {
   palette.mirror_ground = lamp ? glm::vec3(0.20f, 0.19f, 0.17f) : glm::vec3(0.66f, 0.62f, 0.54f);
   palette.mirror_glare = lamp ? glm::vec3(0.62f, 0.47f, 0.30f) : glm::vec3(0.40f, 0.33f, 0.20f);
   palette.grid = {ink, lamp ? 0.13f : 0.20f};
-  palette.shadow = lamp ? glm::vec4(0.0f, 0.0f, 0.0f, 0.42f) : glm::vec4(0.25f, 0.21f, 0.14f, 0.24f);
+  palette.shadow =
+      lamp ? glm::vec4(0.0f, 0.0f, 0.0f, 0.42f) : glm::vec4(0.25f, 0.21f, 0.14f, 0.24f);
   palette.structure_line = {ink, lamp ? 0.24f : 0.40f};
   palette.ray_in = {ink, lamp ? 0.16f : 0.24f};
   palette.ray_out = {lamp ? glm::vec3(0.95f, 0.78f, 0.52f) : glm::vec3(0.62f, 0.40f, 0.12f),
@@ -38,13 +39,18 @@ Palette palette_of(const look::Theme& theme) {
 glm::vec3 colour_of(Ink ink, const look::Theme& theme) {
   const bool lamp = theme.name == look::ThemeName::lamp;
   switch (ink) {
-    case Ink::structure: return lamp ? glm::vec3(0.33f, 0.33f, 0.34f) : glm::vec3(0.56f, 0.54f, 0.50f);
-    case Ink::screw: return lamp ? glm::vec3(0.55f, 0.50f, 0.44f) : glm::vec3(0.36f, 0.33f, 0.29f);
-    case Ink::screw_lit: return rgb(theme.copper);
+    case Ink::structure:
+      return lamp ? glm::vec3(0.33f, 0.33f, 0.34f) : glm::vec3(0.56f, 0.54f, 0.50f);
+    case Ink::screw:
+      return lamp ? glm::vec3(0.55f, 0.50f, 0.44f) : glm::vec3(0.36f, 0.33f, 0.29f);
+    case Ink::screw_lit:
+      return rgb(theme.copper);
     case Ink::secondary:
       return lamp ? glm::vec3(0.46f, 0.48f, 0.50f) : glm::vec3(0.74f, 0.76f, 0.77f);
-    case Ink::person: return lamp ? glm::vec3(0.205f, 0.215f, 0.225f) : glm::vec3(0.80f, 0.77f, 0.71f);
-    case Ink::receiver: return lamp ? glm::vec3(0.20f, 0.18f, 0.17f) : glm::vec3(0.30f, 0.27f, 0.24f);
+    case Ink::person:
+      return lamp ? glm::vec3(0.205f, 0.215f, 0.225f) : glm::vec3(0.80f, 0.77f, 0.71f);
+    case Ink::receiver:
+      return lamp ? glm::vec3(0.20f, 0.18f, 0.17f) : glm::vec3(0.30f, 0.27f, 0.24f);
   }
   return {0.5f, 0.5f, 0.5f};
 }

@@ -10,7 +10,7 @@
 namespace yard {
 
 struct Palette {
-  glm::vec3 upper, lower;                           ///< behind everything
+  glm::vec3 upper, lower;                                                ///< behind everything
   glm::vec3 mirror_zenith, mirror_horizon, mirror_ground, mirror_glare;  ///< what mirrors show
   glm::vec3 tile_back, tile_edge;
   glm::vec3 accent;

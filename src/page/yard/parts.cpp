@@ -59,11 +59,9 @@ void add_stand(const Builder& build, const Ground& ground) {
   const double reach = ground.reach_m;
   const double thick = std::clamp(0.016 * reach, 0.015, 0.10);
   add_tube(build.solids, {0.0, 0.0, 0.0}, ground.pivot_world, thick, Ink::structure, 20);
-  add_plate(build.solids, {{0.0, 0.0, 0.012}, {0.0, 0.0, 1.0}, 4.0 * thick}, 0.012,
-            Ink::structure);
+  add_plate(build.solids, {{0.0, 0.0, 0.012}, {0.0, 0.0, 1.0}, 4.0 * thick}, 0.012, Ink::structure);
   add_tube(build.solids, ground.pivot_world - base::Vec3(3.0 * thick, 0.0, 0.0),
-           ground.pivot_world + base::Vec3(3.0 * thick, 0.0, 0.0), 1.3 * thick, Ink::structure,
-           20);
+           ground.pivot_world + base::Vec3(3.0 * thick, 0.0, 0.0), 1.3 * thick, Ink::structure, 20);
   add_tube(build.solids, ground.pivot_world, build.point({0.0, 0.0, -0.02 * reach}), thick,
            Ink::structure, 20);
 }
@@ -79,8 +77,7 @@ Solids make_parts(const dish::Dish& dish, const Ground& ground) {
   return solids;
 }
 
-void add_secondary(Solids& solids, const optics::SecondaryMirror& secondary,
-                   const Ground& ground) {
+void add_secondary(Solids& solids, const optics::SecondaryMirror& secondary, const Ground& ground) {
   const Builder build{solids, ground.world_from_dish};
   constexpr std::uint32_t k_rings = 10;
   constexpr std::uint32_t k_steps = 64;
@@ -105,8 +102,7 @@ void add_secondary(Solids& solids, const optics::SecondaryMirror& secondary,
     for (std::uint32_t step = 0; step < k_steps; ++step) {
       const std::uint32_t a = first + ring * k_steps + step;
       const std::uint32_t b = first + ring * k_steps + (step + 1) % k_steps;
-      solids.indices.insert(solids.indices.end(),
-                            {a, a + k_steps, b, b, a + k_steps, b + k_steps});
+      solids.indices.insert(solids.indices.end(), {a, a + k_steps, b, b, a + k_steps, b + k_steps});
     }
   }
 }
@@ -139,8 +135,8 @@ void add_screws(Solids& solids, const std::vector<ScrewPlace>& screws, bool lit)
   for (const ScrewPlace& screw : screws) {
     const base::Vec3 top = screw.head_world + 0.006 * screw.outward_world;
     add_plate(solids, {top, screw.outward_world, radius}, 0.006, ink, 16);
-    add_tube(solids, screw.head_world, screw.head_world - 0.03 * screw.outward_world,
-             0.35 * radius, ink, 8);
+    add_tube(solids, screw.head_world, screw.head_world - 0.03 * screw.outward_world, 0.35 * radius,
+             ink, 8);
   }
 }
 

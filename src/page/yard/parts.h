@@ -17,8 +17,7 @@ namespace yard {
 Solids make_parts(const dish::Dish& dish, const Ground& ground);
 
 /// The secondary's reflecting face, a true surface of revolution, and a rim behind it.
-void add_secondary(Solids& solids, const optics::SecondaryMirror& secondary,
-                   const Ground& ground);
+void add_secondary(Solids& solids, const optics::SecondaryMirror& secondary, const Ground& ground);
 
 /// Where one screw's head is seen, and what it is called.
 struct ScrewPlace {

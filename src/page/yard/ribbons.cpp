@@ -32,8 +32,8 @@ void add_path(Ribbons& ribbons, const std::vector<base::Vec3>& path_dish, const 
   ribbons.push_back({glm::vec3(world(start)), glm::vec3(world(facet)),
                      glm::vec4(glm::vec3(inks.in), 0.0f), inks.in, inks.width});
   for (std::size_t i = 2; i < path_dish.size(); ++i) {
-    ribbons.push_back({glm::vec3(world(path_dish[i - 1])), glm::vec3(world(path_dish[i])),
-                       inks.out, inks.out, inks.width});
+    ribbons.push_back({glm::vec3(world(path_dish[i - 1])), glm::vec3(world(path_dish[i])), inks.out,
+                       inks.out, inks.width});
   }
 }
 
@@ -56,15 +56,16 @@ void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground&
   add_path(ribbons, spot.chief_path, ground, {palette.ray_lit, palette.ray_lit, 1.8f});
 }
 
-void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish, const Ground& ground,
+void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish,
+                     const std::vector<base::Vec3>& struts_dish, const Ground& ground,
                      const Palette& palette) {
   constexpr int k_steps = 72;
   constexpr int k_spokes = 6;
   const double behind = k_frame_behind * ground.reach_m;
   const auto point = [&](double radius, double angle) {
     return glm::vec3(base::point_to_outer(
-        ground.world_from_dish, {radius * std::cos(angle), radius * std::sin(angle),
-                                 parent_sag(dish, radius) - behind}));
+        ground.world_from_dish,
+        {radius * std::cos(angle), radius * std::sin(angle), parent_sag(dish, radius) - behind}));
   };
   const auto line = [&](const glm::vec3& from, const glm::vec3& to) {
     ribbons.push_back({from, to, palette.structure_line, palette.structure_line, 1.4f});
@@ -83,6 +84,14 @@ void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish, const Ground& gro
       line(point(0.92 * ground.reach_m * piece / k_pieces, angle),
            point(0.92 * ground.reach_m * (piece + 1) / k_pieces, angle));
     }
+  }
+  for (const base::Vec3& end : struts_dish) {
+    const double radius = glm::length(base::Vec2(end));
+    const bool at_rim =
+        radius > rings[1] && end.z < parent_sag(dish, radius) + 0.3 * ground.reach_m;
+    if (!at_rim) continue;
+    line(glm::vec3(base::point_to_outer(ground.world_from_dish, end)),
+         point(rings[1], std::atan2(end.y, end.x)));
   }
 }
 
@@ -107,8 +116,7 @@ void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
   ribbons.push_back({glm::vec3(start), glm::vec3(tip), faint, palette.sun_line, 1.6f});
   for (const double sign : {-1.0, 1.0}) {
     const base::Vec3 barb = tip + 0.075 * reach * sun.toward_world + sign * side;
-    ribbons.push_back(
-        {glm::vec3(tip), glm::vec3(barb), palette.sun_line, palette.sun_line, 1.6f});
+    ribbons.push_back({glm::vec3(tip), glm::vec3(barb), palette.sun_line, palette.sun_line, 1.6f});
   }
 }
 

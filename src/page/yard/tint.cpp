@@ -25,7 +25,8 @@ glm::vec3 kind_colour(std::size_t kind) {
 }
 
 TintScale by_kind(const dish::Dish& dish) {
-  TintScale scale{.title = "Kind of facet", .what = "Facets of one kind share outline and surface."};
+  TintScale scale{.title = "Kind of facet",
+                  .what = "Facets of one kind share outline and surface."};
   for (const dish::FacetType& type : dish.facet_types) scale.kinds.push_back(type.name.text);
   for (const dish::Facet& facet : dish.facets) {
     const auto found =
@@ -58,7 +59,8 @@ Reading reading_of(session::Tint tint) {
           base::mm_from_m(1.0)};
 }
 
-// A round number at or above the greatest value, so that the legend does not flicker while dragging.
+// A round number at or above the greatest value, so that the legend does not flicker while
+// dragging.
 double round_up(double value) {
   if (!(value > 0.0)) return 1.0;
   const double decade = std::pow(10.0, std::floor(std::log10(value)));
@@ -74,8 +76,7 @@ TintScale measured(const session::Session& session) {
   const auto span = session::tint_span(session);
   if (!span.has_value()) return scale;
   for (std::size_t i = 0; i < session.document.dish.facets.size(); ++i) {
-    scale.values.push_back(reading.per_si *
-                           session::tint_value(session, i).value_or(k_none));
+    scale.values.push_back(reading.per_si * session::tint_value(session, i).value_or(k_none));
   }
   scale.least = std::min(0.0, reading.per_si * span->least);
   scale.most = round_up(reading.per_si * span->most);
@@ -86,9 +87,12 @@ TintScale measured(const session::Session& session) {
 
 TintScale tint_scale(const session::Session& session) {
   switch (session.preferences.tint) {
-    case session::Tint::plain: return {};
-    case session::Tint::kind: return by_kind(session.document.dish);
-    default: return measured(session);
+    case session::Tint::plain:
+      return {};
+    case session::Tint::kind:
+      return by_kind(session.document.dish);
+    default:
+      return measured(session);
   }
 }
 
@@ -113,7 +117,8 @@ std::vector<std::uint8_t> facet_marks(const session::Session& session, const Tin
       mark[3] = 128;
     }
     if (session.selection.hovered == facets[i].id) mark[3] |= 1;
-    if (session.selection.selected == facets[i].id) mark[3] = static_cast<std::uint8_t>((mark[3] & 128) | 2);
+    if (session.selection.selected == facets[i].id)
+      mark[3] = static_cast<std::uint8_t>((mark[3] & 128) | 2);
   }
   return bytes;
 }

@@ -13,12 +13,12 @@ namespace yard {
 /// Values for all facets, or kinds, in the dish's order. Not a number where there is none.
 struct TintScale {
   std::string title;
-  std::string unit;                  ///< empty for kinds
-  std::string what;                  ///< one sentence for the tooltip
-  std::vector<double> values;        ///< in `unit`
+  std::string unit;            ///< empty for kinds
+  std::string what;            ///< one sentence for the tooltip
+  std::vector<double> values;  ///< in `unit`
   double least = 0.0;
   double most = 1.0;
-  std::vector<std::string> kinds;    ///< names, when the values are indices of kinds
+  std::vector<std::string> kinds;  ///< names, when the values are indices of kinds
 };
 
 /// The scale of the session's chosen tint. Empty values: facets keep their own look.
@@ -27,8 +27,8 @@ TintScale tint_scale(const session::Session& session);
 /// Colour of a value on its scale, 0..1 each.
 glm::vec3 tint_colour(const TintScale& scale, double value);
 
-/// Marks for the tile shader, four bytes a facet in rows of 256: colour, then 128 when coloured plus
-/// 1 hovered, 2 selected.
+/// Marks for the tile shader, four bytes a facet in rows of 256: colour, then 128 when coloured
+/// plus 1 hovered, 2 selected.
 std::vector<std::uint8_t> facet_marks(const session::Session& session, const TintScale& scale);
 
 }  // namespace yard

@@ -175,7 +175,7 @@ Solids solids_of(const session::Session& session, const Yard& yard) {
 Ribbons ribbons_of(const session::Session& session, const Yard& yard, const Palette& palette) {
   Ribbons ribbons;
   const Ground& ground = yard.model.ground;
-  add_frame_lines(ribbons, session.document.dish, ground, palette);
+  add_frame_lines(ribbons, session.document.dish, yard.model.struts_dish, ground, palette);
   add_sun_lines(ribbons, sun_place(*yard.model.scene, ground), ground, yard.camera, palette);
   if (!session.live.value.has_value()) return ribbons;
   const optics::LiveState& live = *session.live.value;
