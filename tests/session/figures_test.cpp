@@ -56,7 +56,7 @@ TEST_CASE("turns and displacements are each other's inverse for every kind of sc
 
 TEST_CASE("clicks end at the end of the travel, on it but not beyond") {
   Session session = on_default();
-  const dish::Adjuster& screw = *session::adjuster_of(session, 0, 0);
+  const dish::Adjuster screw = *session::adjuster_of(session, 0, 0);
   const double click_m = session::screw_figures(session, 0, 0)->click_m;
   session::apply(session,
                  {sitting::displace(first_facet(session), 0, screw.travel_max_m - click_m)});
