@@ -104,6 +104,7 @@ TEST_CASE("from centre rays' spots the exact turns undo a displacement to a micr
   session::apply(session, {act::Change{dish::edit::AddRound{round}}, act::SetPlanRequest{request}});
   REQUIRE(session::is_fresh(session, session.plan));
   REQUIRE(session.plan.value->facets.size() == round.spots.size());
+  session::Actions undone;
   for (const align::Correction& correction : session.plan.value->facets) {
     const std::size_t facet = dish::find_facet(session.document.dish, correction.id);
     const auto& displaced_m = session.document.dish.facets[facet].displacement_m;
@@ -112,8 +113,14 @@ TEST_CASE("from centre rays' spots the exact turns undo a displacement to a micr
       CHECK(std::abs(correction.screws[k].now_m - displaced_m[k]) < 1e-6);
       left_m[k] = displaced_m[k] + correction.screws[k].displacement_m;
     }
-    const auto [least, most] = std::minmax_element(left_m.begin(), left_m.end());
-    CHECK(*most - *least < 1e-6);
+    undone.push_back(act::Change{dish::edit::SetDisplacements{correction.id, left_m}});
+  }
+  // The screws need not end at equal displacements: a facet that stands further out must tilt a
+  // little differently to reach its aim. So the light is asked, not the screws.
+  session::apply(session, undone);
+  for (std::size_t i = 0; i < session.live.value->spots.size(); ++i) {
+    const base::Vec2 aim_m = session.document.dish.facets[i].aim_m;
+    CHECK(glm::length(session.live.value->spots[i].chief_m - aim_m) < 1e-6);
   }
 }
 
