@@ -278,8 +278,10 @@ TEST_CASE("P6: six common modes of twelve facets, one of them wrong") {
       {"ls", align::Estimator::least_squares},
       {"huber", align::Estimator::huber},
       {"tukey", align::Estimator::tukey}};
-  for (const auto& [name, estimator] : estimators) {
-    CAPTURE(std::string(name));
+  for (const auto& each : estimators) {
+    const std::string name = each.first;
+    const align::Estimator estimator = each.second;
+    CAPTURE(name);
     const auto fit = align::fit_modes(places, residuals, estimator);
     REQUIRE(fit.ok());
     const json& theirs = one.at("expected").at(name);

@@ -82,9 +82,9 @@ TEST_CASE("commands have names and keys of their own") {
     if (*command.also != '\0') ++uses[command.also];
   }
   // Only Escape means several things, one after the other.
-  for (const auto& [keys, count] : uses) {
-    INFO(keys);
-    CHECK((count == 1 || keys == "Escape"));
+  for (const auto& use : uses) {
+    INFO(use.first);
+    CHECK((use.second == 1 || use.first == "Escape"));
   }
   CHECK(session::find_command("Brew coffee") == nullptr);
 }
