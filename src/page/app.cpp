@@ -106,9 +106,9 @@ Rect within_rules(const Rect& yard) {
   return {yard.x + 1.0f, yard.y + 1.0f, yard.width - 1.0f, yard.height - 1.0f};
 }
 
-// The yard without its legend and the words below it.
+// The yard without its legend; the words below it the hints clear by themselves.
 Rect above_legend(const session::Session& session, const Rect& yard) {
-  const float legend = session.preferences.tint == session::Tint::plain ? 40.0f : 92.0f;
+  const float legend = session.preferences.tint == session::Tint::plain ? 0.0f : 50.0f;
   return {yard.x, yard.y, yard.width, yard.height - legend};
 }
 
@@ -155,7 +155,7 @@ void show_regions(App& app) {
   region("screw strip", layout.strip, k_column_padding, k_still,
          [&] { show_screw_strip(session, app.strip, app.actions); });
   region("watts", layout.watts, k_column_padding, k_still, [&] { show_watts_bar(session); });
-  show_hints(session, above_legend(session, yard));
+  if (!session.preferences.keys_shown) show_hints(session, above_legend(session, yard));
   show_notices(session, yard, app.actions);
   if (session.preferences.keys_shown) show_keys_sheet(session, app.actions);
   show_drop_hint({0.0f, 0.0f, size.x, size.y});

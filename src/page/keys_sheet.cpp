@@ -15,9 +15,9 @@
 namespace page {
 namespace {
 
-constexpr float k_column = 400.0f;
+constexpr float k_column = 420.0f;
 constexpr float k_padding = 26.0f;
-constexpr float k_key = 118.0f;
+constexpr float k_key = 152.0f;
 
 void heading(const char* text) {
   ImGui::Dummy({0.0f, 6.0f});
@@ -32,7 +32,8 @@ void line(const std::string& keys, const char* name, bool possible) {
   ImGui::PushStyleColor(ImGuiCol_Text, possible ? theme.ink : theme.ink_faint);
   ImGui::TextUnformatted(keys.c_str());
   ImGui::PopStyleColor();
-  ImGui::SameLine(left + k_key);
+  ImGui::SameLine();
+  ImGui::SetCursorPosX(left + k_key);
   ImGui::PushStyleColor(ImGuiCol_Text, possible ? theme.ink_soft : theme.ink_faint);
   ImGui::PushTextWrapPos(left + k_column - 12.0f);
   ImGui::TextUnformatted(name);

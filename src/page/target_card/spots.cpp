@@ -59,8 +59,13 @@ struct Stroke {
 void outline(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& spot,
              const Stroke& stroke) {
   const auto corners = spot_outline(plate, spot, k_sigmas);
-  draw.AddPolyline(corners.data(), static_cast<int>(corners.size()), stroke.colour,
-                   ImDrawFlags_Closed, stroke.width);
+  const int count = static_cast<int>(corners.size());
+  // Over bright light only a dark border keeps a bright line in sight.
+  if (stroke.width > 1.0f) {
+    draw.AddPolyline(corners.data(), count, IM_COL32(0, 0, 0, 130), ImDrawFlags_Closed,
+                     stroke.width + 2.0f);
+  }
+  draw.AddPolyline(corners.data(), count, stroke.colour, ImDrawFlags_Closed, stroke.width);
 }
 
 void name(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& spot,

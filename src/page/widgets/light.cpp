@@ -11,10 +11,10 @@ namespace widgets {
 namespace {
 
 // How soon each colour saturates: red first, blue last, so that faint light is amber.
-constexpr double k_red = 1.15;
-constexpr double k_green = 0.62;
-constexpr double k_blue = 0.27;
-constexpr double k_stops_shown = 11.0;  // of the light table, from its brightest end
+constexpr double k_red = 0.85;
+constexpr double k_green = 0.46;
+constexpr double k_blue = 0.20;
+constexpr double k_brightest = 80.0;  // exposure at the end of the light table, where all is white
 constexpr std::size_t k_steps = 1024;
 
 std::uint8_t byte(double share) {
@@ -29,7 +29,7 @@ const Table& light_table() {
     Table made{};
     for (std::size_t i = 0; i < k_steps; ++i) {
       const double root = static_cast<double>(i) / (k_steps - 1);
-      const Glow glow = glow_of(k_stops_shown * root * root);
+      const Glow glow = glow_of(k_brightest * root * root);
       made[i] = {byte(glow.red), byte(glow.green), byte(glow.blue), 255};
     }
     return made;
@@ -44,7 +44,8 @@ double reference_flux_W_m2(const optics::TraceResult& figures, double receiver_a
 }
 
 Glow glow_of(double exposure) {
-  const double light = std::max(exposure, 0.0);
+  // The power holds more stops between dark and white, as film does.
+  const double light = std::pow(std::max(exposure, 0.0), 0.72);
   const auto part = [light](double gain) {
     // The power lifts the toe as a screen's gamma does.
     return static_cast<float>(std::pow(1.0 - std::exp(-gain * light), 1.0 / 1.6));
@@ -59,7 +60,7 @@ std::vector<std::uint8_t> map_picture(const optics::FluxMap& map, MapLook look, 
     const double share = full_W_m2 > 0.0 ? std::max(map.flux_W_m2[i] / full_W_m2, 0.0) : 0.0;
     const std::uint8_t* colour = nullptr;
     if (look == MapLook::light) {
-      const double root = std::min(std::sqrt(share / k_stops_shown), 1.0);
+      const double root = std::min(std::sqrt(share / k_brightest), 1.0);
       colour = light_table()[static_cast<std::size_t>(std::lround(root * (k_steps - 1)))].data();
     } else {
       colour = &ramp[4 * static_cast<std::size_t>(std::lround(255.0 * std::min(share, 1.0)))];

@@ -82,8 +82,10 @@ std::vector<base::Vec3> points_to_show(const optics::Scene& scene,
     points.push_back(base::point_to_outer(ground.world_from_dish, end));
   }
   if (view == NamedView::three_quarter || view == NamedView::from_side) {
-    points.push_back(ground.person_world);
-    points.push_back(ground.person_world + base::Vec3(0.0, 0.0, k_person_height_m));
+    for (const double side : {-0.27, 0.27}) {
+      points.push_back(ground.person_world + base::Vec3(side, side, 0.0));
+      points.push_back(ground.person_world + base::Vec3(side, side, k_person_height_m));
+    }
     points.emplace_back(0.0, 0.0, 0.0);
     points.push_back(sun_place(scene, ground).disc_world);
   }

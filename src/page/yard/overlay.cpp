@@ -187,14 +187,14 @@ void label_sun_and_person(ImDrawList& draw, const Yard& yard, const page::Rect& 
   const SunPlace sun = sun_place(*yard.model.scene, yard.model.ground);
   const Eye eye = eye_of(yard.camera);
   const Projected beside = see(yard, sun.disc_world + 1.5 * sun.radius_m * eye.right);
-  if (beside.depth_m > 0.0) {
+  if (beside.depth_m > 0.0 && shows_sun(sun, yard.camera)) {
     const ImVec2 at = on_screen(beside, place);
     widgets::text_at(draw, {at.x + 4.0f, at.y - 8.0f}, theme.ink_soft, "sunlight",
                      look::FontSize::small);
   }
   const Projected head =
       see(yard, yard.model.ground.person_world + base::Vec3(0.0, 0.0, k_person_height_m));
-  if (head.depth_m > 0.0 && yard.view != NamedView::from_behind) {
+  if (head.depth_m > 0.0 && shows_person(yard.camera)) {
     const ImVec2 at = on_screen(head, place);
     widgets::text_centred_at(draw, {at.x, at.y - 18.0f}, theme.ink_soft, "1.75 m",
                              look::FontSize::small);

@@ -8,6 +8,7 @@
 #include "adjusters/screws.h"
 #include "dish/dish.h"
 #include "optics/secondary_mirror.h"
+#include "page/yard/camera.h"
 #include "page/yard/ground.h"
 #include "page/yard/mesh.h"
 
@@ -32,6 +33,9 @@ std::vector<ScrewPlace> screw_places(const dish::Dish& dish, const dish::Facet& 
 
 /// Heads of the given screws, 14 mm across, with their shanks.
 void add_screws(Solids& solids, const std::vector<ScrewPlace>& screws, bool lit);
+
+/// Seen from steeply above or below a paper figure would lean, so it is left out.
+bool shows_person(const Camera& camera);
 
 /// The person, a flat silhouette that faces the eye's azimuth.
 void add_person(Solids& solids, const Ground& ground, double azimuth_rad);

@@ -79,6 +79,8 @@ class Figure {
 
 }  // namespace
 
+bool shows_person(const Camera& camera) { return std::abs(camera.elevation_rad) < 0.5; }
+
 void add_person(Solids& solids, const Ground& ground, double azimuth_rad) {
   Figure figure(solids, ground, azimuth_rad);
   for (const Limb& limb : k_half_figure) {

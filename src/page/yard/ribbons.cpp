@@ -103,10 +103,13 @@ SunPlace sun_place(const optics::Scene& scene, const Ground& ground) {
           base::direction_to_outer(ground.world_from_dish, scene.sun), 0.075 * ground.reach_m};
 }
 
+bool shows_sun(const SunPlace& sun, const Camera& camera) {
+  return std::abs(glm::dot(sun.toward_world, eye_of(camera).back)) < 0.85;
+}
+
 void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
                    const Camera& camera, const Palette& palette) {
-  // Seen along itself the arrow would be a blot.
-  if (std::abs(glm::dot(sun.toward_world, eye_of(camera).back)) > 0.85) return;
+  if (!shows_sun(sun, camera)) return;
   const double reach = ground.reach_m;
   const base::Vec3 start = sun.disc_world - 1.6 * sun.radius_m * sun.toward_world;
   const base::Vec3 tip = sun.disc_world - 0.55 * reach * sun.toward_world;

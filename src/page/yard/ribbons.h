@@ -43,6 +43,10 @@ struct SunPlace {
   double radius_m;
 };
 SunPlace sun_place(const optics::Scene& scene, const Ground& ground);
+
+/// Seen along its own direction the sun is left out: its place beside the dish would mislead.
+bool shows_sun(const SunPlace& sun, const Camera& camera);
+
 void add_sun_lines(Ribbons& ribbons, const SunPlace& sun, const Ground& ground,
                    const Camera& camera, const Palette& palette);
 

@@ -162,7 +162,9 @@ Solids solids_of(const session::Session& session, const Yard& yard) {
   if (yard.model.scene->secondary.has_value()) {
     add_secondary(solids, *yard.model.scene->secondary, yard.model.ground);
   }
-  add_person(solids, yard.model.ground, yard.camera.azimuth_rad);
+  if (shows_person(yard.camera)) {
+    add_person(solids, yard.model.ground, yard.camera.azimuth_rad);
+  }
   for (const dish::Facet& facet : dish.facets) {
     const bool lit = session.selection.selected == facet.id;
     if (lit || dish.facets.size() <= k_most_with_screws) {
@@ -291,7 +293,7 @@ void draw_yard(const session::Session& session, Yard& yard) {
             .sun_world = sun.toward_world,
             .pixel_ratio = wanted.pixel_ratio};
   add_spot_of(shot.lights, session, yard);
-  add_sun(shot.lights, sun, palette, yard.camera);
+  if (shows_sun(sun, yard.camera)) add_sun(shot.lights, sun, palette, yard.camera);
   yard.drawing.draw(shot, palette, yard.canvas);
 }
 
