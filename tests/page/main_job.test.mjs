@@ -66,6 +66,7 @@ test('a typed spot becomes the turns that the native program tells, and survives
   assert.equal((await opened.state()).selected, 'B4');
 
   const before_ = (await opened.state()).turns;
+  await opened.scrollTo('right B4', 'bench');
   await typeSpot(opened, 'right B4', '12.5');
   await typeSpot(opened, 'up B4', '-7.25');
   const after_ = await opened.state();
@@ -103,7 +104,7 @@ test('dragging a screw moves its spot and is one step to undo', async () => {
   const opened = await openPage(browser, site.address);
   await opened.click('facet B4');
   const start = await opened.state();
-  await opened.drag('dial 1', 40, 30);
+  await opened.drag('dial A', 40, 30);
   const turned = await opened.state();
   assert.ok(turned.revision > start.revision);
   assert.notDeepEqual(turned.light.centroid_mm, start.light.centroid_mm, 'the light follows the screw');
@@ -135,7 +136,7 @@ test('a broken file is refused in words and the open dish stays', async () => {
 test('work is kept in the browser and comes back', async () => {
   const opened = await openPage(browser, site.address);
   await opened.click('facet B4');
-  await opened.drag('dial 2', 30, 40);
+  await opened.drag('dial B', 30, 40);
   const left = await opened.state();
   await opened.page.waitForTimeout(1500);
   await opened.page.reload();

@@ -124,6 +124,23 @@ export class OpenPage {
     return this.settle();
   }
 
+  // Turns the wheel over `window` until the item of a label is in sight, as a person looks for it. A bench can be long.
+  async scrollTo(label, window) {
+    const place = (await this.items()).find((item) => item.label.startsWith(`page/${window}`));
+    if (!place) throw new Error(`no window "${window}"`);
+    const [x, y, width] = place.rect;
+    await this.page.mouse.move(x + width - 4, y + 40);
+    await this.settle();
+    for (let turns = 0; turns < 80; ++turns) {
+      const item = (await this.items()).find((each) => each.label === label);
+      if (item?.visible && item.rect[1] > y && item.rect[1] + item.rect[3] < y + place.rect[3]) return;
+      await this.page.mouse.wheel(0, 60);
+      await this.page.waitForTimeout(30);
+      await this.settle();
+    }
+    throw new Error(`"${label}" never comes into sight in "${window}"`);
+  }
+
   // Drags from an item's middle by (right, down) CSS pixels.
   async drag(label, right, down, options) {
     const [x, y] = await this.middle(label, options);
