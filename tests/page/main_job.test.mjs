@@ -77,7 +77,7 @@ test('a typed spot becomes the turns that the native program tells, and survives
   const saved = await saveDish(opened, path);
   const round = saved.rounds[after_.round];
   const spot = round.spots.find((each) => each.facet === 'B4');
-  assert.deepEqual([spot.right_mm, spot.up_mm], [12.5, -7.25]);
+  assert.deepEqual(spot.seen_mm, [12.5, -7.25]);
 
   const told = turnsOfProgram(path, 'B4', round.name);
   for (const [label, turns] of Object.entries(told)) {
@@ -143,7 +143,8 @@ test('work is kept in the browser and comes back', async () => {
   await opened.ready();
   const back = await opened.state();
   assert.equal(back.dish, left.dish);
-  assert.deepEqual(back.light.centroid_mm, left.light.centroid_mm);
+  // One may be the quick evaluation and the other the full trace; the drag moved the light by more than a millimetre.
+  for (const axis of [0, 1]) assert.ok(Math.abs(back.light.centroid_mm[axis] - left.light.centroid_mm[axis]) < 0.1);
   await opened.close();
 });
 
