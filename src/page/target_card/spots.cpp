@@ -18,6 +18,7 @@ constexpr std::size_t k_few = 12;     // so many spots are always named
 constexpr std::size_t k_named = 150;  // so many are named once zoomed in
 constexpr double k_zoom_to_name = 3.0;
 constexpr std::size_t k_outlined = 400;  // more are shown as points
+constexpr std::size_t k_most_middles = 2000;
 constexpr float k_near_px = 9.0f;
 constexpr int k_corners = 36;
 
@@ -106,6 +107,36 @@ std::optional<std::size_t> index_of(const dish::Dish& dish,
   return index == dish::k_no_facet ? std::nullopt : std::optional<std::size_t>(index);
 }
 
+// Of very many spots only middles, and only so many that the drawing holds them.
+void draw_middles(ImDrawList& draw, const Plate& plate,
+                  const std::vector<optics::FacetSpot>& spots) {
+  const ImU32 colour = look::faded(look::theme_of(look::ThemeName::lamp).ink, 0.3f);
+  const std::size_t stride = 1 + spots.size() / k_most_middles;
+  for (std::size_t i = 0; i < spots.size(); i += stride) {
+    if (!has_light(spots[i])) continue;
+    const ImVec2 middle = plate.on_screen(spots[i].centroid_m);
+    draw.AddRectFilled({middle.x - 0.75f, middle.y - 0.75f}, {middle.x + 0.75f, middle.y + 0.75f},
+                       colour);
+  }
+}
+
+void draw_outlines(ImDrawList& draw, const Plate& plate, const session::Session& session,
+                   double zoom) {
+  const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
+  const auto& spots = session.live.value->spots;
+  const auto& facets = session.document.dish.facets;
+  const std::size_t count = std::min(spots.size(), facets.size());
+  const bool named = count <= k_few || (count <= k_named && zoom >= k_zoom_to_name);
+  // The more spots lie over each other, the fainter each line.
+  const float opacity =
+      std::clamp(1.9f / std::sqrt(static_cast<float>(count) + 1.0f), 0.12f, 0.55f);
+  for (std::size_t i = 0; i < count; ++i) {
+    if (!has_light(spots[i])) continue;
+    outline(draw, plate, spots[i], {look::faded(lamp.ink, opacity), 1.0f});
+    if (named) name(draw, plate, spots[i], facets[i].id, look::faded(lamp.ink, 0.85f));
+  }
+}
+
 }  // namespace
 
 std::vector<ImVec2> spot_outline(const Plate& plate, const optics::FacetSpot& spot, double sigmas) {
@@ -129,19 +160,10 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
   const auto& spots = session.live.value->spots;
   const auto& facets = session.document.dish.facets;
   const std::size_t count = std::min(spots.size(), facets.size());
-  const bool named = count <= k_few || (count <= k_named && zoom >= k_zoom_to_name);
-  // The more spots lie over each other, the fainter each line.
-  const float opacity =
-      std::clamp(1.9f / std::sqrt(static_cast<float>(count) + 1.0f), 0.12f, 0.55f);
-  for (std::size_t i = 0; i < count; ++i) {
-    if (!has_light(spots[i])) continue;
-    if (count > k_outlined) {
-      draw.AddCircleFilled(plate.on_screen(spots[i].centroid_m), 1.2f,
-                           look::faded(lamp.ink, opacity), 6);
-      continue;
-    }
-    outline(draw, plate, spots[i], {look::faded(lamp.ink, opacity), 1.0f});
-    if (named) name(draw, plate, spots[i], facets[i].id, look::faded(lamp.ink, 0.85f));
+  if (count > k_outlined) {
+    draw_middles(draw, plate, spots);
+  } else {
+    draw_outlines(draw, plate, session, zoom);
   }
   const auto hovered = index_of(session.document.dish, session.selection.hovered);
   const auto selected = index_of(session.document.dish, session.selection.selected);
