@@ -46,7 +46,8 @@ void main() {
   }
   float pixel = max(fwidth(edge_share), 1e-5);
   float line = 1.0 - smoothstep(0.4 * pixel, 1.5 * pixel, edge_share);
-  shade = mix(shade, edge_ink, 0.75 * line);
+  // On a tile of few pixels the line would be all there is.
+  shade = mix(shade, edge_ink, 0.75 * line * (1.0 - smoothstep(0.12, 0.45, pixel)));
   if (state > 0.5) {
     float width = state > 1.5 ? 3.2 : 2.0;
     float rim = 1.0 - smoothstep((width - 0.7) * pixel, (width + 0.7) * pixel, edge_share);

@@ -27,7 +27,7 @@ Layout lay_out(float width, float height) {
   const float card =
       std::min(column(width, 312.0f, 0.13f, 640.0f), std::max(312.0f, std::floor(middle - 210.0f)));
   // The turns need more room than the bar of watts until the window is wide.
-  const float strip = std::floor(std::clamp(0.72f * width, 700.0f, 1200.0f));
+  const float strip = std::floor(std::clamp(0.70f * width, 700.0f, 1200.0f));
 
   const float top = k_job_line_height;
   const float low = top + middle;

@@ -2,6 +2,8 @@
 #include "page/view_keys.h"
 
 #include <array>
+#include <tuple>
+#include <type_traits>
 
 namespace page {
 namespace {
@@ -12,7 +14,8 @@ using yard::Yard;
 template <int step>
 void next_view(Yard& yard, Card& /*card*/) {
   const auto& choices = yard::view_choices();
-  const int count = static_cast<int>(choices.size());
+  constexpr int count = 4;
+  static_assert(count == std::tuple_size_v<std::decay_t<decltype(choices)>>);
   int at = step > 0 ? -1 : 0;
   for (int i = 0; i < count; ++i) {
     if (yard.view == choices[static_cast<std::size_t>(i)].view) at = i;

@@ -40,8 +40,8 @@ Receiver receiver_of(const dish::Dish& dish) {
   return {false, {0.5 * plate.width_m, 0.5 * plate.height_m}, plate.width_m * plate.height_m};
 }
 
-// The end of the ramp, a round number at or above the peak.
-double ramp_end_W_m2(const optics::TraceResult& light) {
+// The flux at the end of the ramp (W/m²), a round number at or above the peak.
+double ramp_end(const optics::TraceResult& light) {
   const double peak = std::max(light.peak_W_m2, 1.0);
   const double decade = std::pow(10.0, std::floor(std::log10(peak)));
   for (const double step : {1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0}) {
@@ -50,9 +50,10 @@ double ramp_end_W_m2(const optics::TraceResult& light) {
   return 10.0 * decade;
 }
 
-double full_W_m2(const session::Session& session, const Card& card,
+// The flux that shows as full (W/m²): of exposure 1, or of the ramp's end.
+double full_flux(const session::Session& session, const Card& card,
                  const optics::TraceResult& light) {
-  if (card.look == widgets::MapLook::ramp) return ramp_end_W_m2(light);
+  if (card.look == widgets::MapLook::ramp) return ramp_end(light);
   const Receiver receiver = receiver_of(session.document.dish);
   return widgets::reference_flux_W_m2(light, receiver.area_m2) /
          std::exp2(session.preferences.exposure_stops);
@@ -70,7 +71,7 @@ void refresh_picture(const session::Session& session, Card& card,
   const Made wanted{.revision = session.live.revision,
                     .full = !is_quick,
                     .look = card.look,
-                    .full_W_m2 = full_W_m2(session, card, light)};
+                    .full_W_m2 = full_flux(session, card, light)};
   const bool same = card.made.has_value() && card.made->revision == wanted.revision &&
                     card.made->full == wanted.full && card.made->look == wanted.look &&
                     card.made->full_W_m2 == wanted.full_W_m2;
@@ -140,15 +141,15 @@ void draw_axes(ImDrawList& draw, const Plate& plate) {
   const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
   const ImU32 line = look::faded(lamp.ink, 0.5f);
   const double step = round_length(plate.half_m / 5.0);
-  const auto first = [&](double low) { return std::ceil(low / step) * step; };
-  for (double at = first(plate.centre_m.x - plate.half_m); at < plate.centre_m.x + plate.half_m;
-       at += step) {
-    const float x = plate.on_screen({at, 0.0}).x;
+  const auto index_from = [&](double at) { return static_cast<int>(std::ceil(at / step)); };
+  const base::Vec2 low = plate.centre_m - plate.half_m;
+  const base::Vec2 high = plate.centre_m + plate.half_m;
+  for (int i = index_from(low.x); i * step < high.x; ++i) {
+    const float x = plate.on_screen({i * step, 0.0}).x;
     draw.AddLine({x, plate.place.bottom() - 5.0f}, {x, plate.place.bottom()}, line);
   }
-  for (double at = first(plate.centre_m.y - plate.half_m); at < plate.centre_m.y + plate.half_m;
-       at += step) {
-    const float y = plate.on_screen({0.0, at}).y;
+  for (int i = index_from(low.y); i * step < high.y; ++i) {
+    const float y = plate.on_screen({0.0, i * step}).y;
     draw.AddLine({plate.place.x, y}, {plate.place.x + 5.0f, y}, line);
   }
   const std::string text = "ticks " + widgets::plain(base::mm_from_m(step)) + " mm";
@@ -271,7 +272,7 @@ void show_ramp(const optics::TraceResult& light, const page::Rect& place) {
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   const ImU32 ink = look::theme().ink_soft;
   widgets::ramp_bar(draw, {place.x, place.y + 8.0f}, {place.right(), place.y + 15.0f});
-  const double end = ramp_end_W_m2(light);
+  const double end = ramp_end(light);
   widgets::text_at(draw, {place.x, place.y + 19.0f}, ink, "0", look::FontSize::small);
   widgets::text_centred_at(draw, {place.x + 0.5f * place.width, place.y + 19.0f}, ink,
                            round_flux(0.5 * end), look::FontSize::small);

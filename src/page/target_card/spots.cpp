@@ -87,7 +87,9 @@ void stand_out(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& sp
   for (const ImVec2& corner : spot_outline(plate, spot, k_sigmas))
     right = std::max(right, corner.x);
   right = std::min(right, plate.place.right() - 46.0f);
-  const ImVec2 at{right + 6.0f, middle.y - 9.0f};
+  // The name stays on the plate, above the words along its foot.
+  const float top = std::clamp(middle.y - 9.0f, plate.place.y + 4.0f, plate.place.bottom() - 46.0f);
+  const ImVec2 at{right + 6.0f, top};
   const ImVec2 size = widgets::text_size(facet.text);
   draw.AddRectFilled({at.x - 3.0f, at.y - 1.0f}, {at.x + size.x + 3.0f, at.y + size.y + 1.0f},
                      IM_COL32(0, 0, 0, 150), 3.0f);

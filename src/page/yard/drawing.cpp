@@ -12,10 +12,8 @@ namespace {
 
 std::array<float, 16> columns(const glm::dmat4& matrix) {
   std::array<float, 16> values{};
-  for (int column = 0; column < 4; ++column) {
-    for (int row = 0; row < 4; ++row) {
-      values[static_cast<std::size_t>(4 * column + row)] = static_cast<float>(matrix[column][row]);
-    }
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    values[i] = static_cast<float>(matrix[static_cast<int>(i / 4)][static_cast<int>(i % 4)]);
   }
   return values;
 }
@@ -82,7 +80,7 @@ void Drawing::fill_tiles(const Tiles& tiles) {
 }
 
 void Drawing::fill_marks(const std::vector<std::uint8_t>& marks) {
-  marks_.fill_rgba(256, static_cast<int>(marks.size() / (4 * 256)), marks, false);
+  marks_.fill_rgba(256, static_cast<int>(marks.size() / std::size_t{1024}), marks, false);
 }
 
 void Drawing::fill_flux(const optics::FluxMap& map, double full_W_m2) {

@@ -40,12 +40,12 @@ void show_views(Yard& yard, const page::Rect& place) {
 }
 
 // Left and right are the first thing to get wrong behind a dish, so the picture says it.
-const char* sidedness(const Yard& yard) {
+const char* sidedness(const Yard& yard, bool brief) {
   const base::Vec3 toward_eye = eye_of(yard.camera).back;
   const double facing = glm::dot(toward_eye, yard.model.ground.world_from_dish.z());
-  if (facing > 0.25) return "seen from the front: +x to the right";
-  if (facing < -0.25) return "seen from behind: +x to the left";
-  return "seen from the side";
+  if (facing > 0.25) return brief ? "front, +x right" : "seen from the front: +x to the right";
+  if (facing < -0.25) return brief ? "behind, +x left" : "seen from behind: +x to the left";
+  return brief ? "side" : "seen from the side";
 }
 
 struct TintChoice {
@@ -249,7 +249,7 @@ void show_overlay(const session::Session& session, Yard& yard, const page::Rect&
   show_legend(yard, place);
   show_tints(session, place, actions);
   widgets::text_ending_at(draw, {place.right() - k_edge, place.bottom() - 28.0f}, theme.ink_soft,
-                          sidedness(yard), look::FontSize::small);
+                          sidedness(yard, place.width < 480.0f), look::FontSize::small);
   note_facets(yard, place);
 }
 

@@ -48,7 +48,7 @@ glm::vec3 colour_of(Ink ink, const look::Theme& theme) {
     case Ink::secondary:
       return lamp ? glm::vec3(0.46f, 0.48f, 0.50f) : glm::vec3(0.74f, 0.76f, 0.77f);
     case Ink::person:
-      return lamp ? glm::vec3(0.205f, 0.215f, 0.225f) : glm::vec3(0.80f, 0.77f, 0.71f);
+      return lamp ? glm::vec3(0.175f, 0.185f, 0.195f) : glm::vec3(0.80f, 0.77f, 0.71f);
     case Ink::receiver:
       return lamp ? glm::vec3(0.20f, 0.18f, 0.17f) : glm::vec3(0.30f, 0.27f, 0.24f);
   }

@@ -11,7 +11,7 @@ namespace yard {
 namespace {
 
 constexpr std::size_t k_most_rays = 400;
-constexpr double k_frame_behind = 0.035;  // of the reach
+constexpr double k_rays_at_full_ink = 60.0;
 
 struct RayInks {
   glm::vec4 in;
@@ -37,62 +37,23 @@ void add_path(Ribbons& ribbons, const std::vector<base::Vec3>& path_dish, const 
   }
 }
 
-double parent_sag(const dish::Dish& dish, double radius) {
-  return dish.focal_length_m > 0.0 ? radius * radius / (4.0 * dish.focal_length_m) : 0.0;
-}
-
 }  // namespace
 
 void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& ground,
               const Palette& palette) {
   const std::size_t stride = 1 + live.spots.size() / k_most_rays;
+  const double shown = static_cast<double>(live.spots.size()) / static_cast<double>(stride);
+  const auto ink = static_cast<float>(std::min(1.0, std::sqrt(k_rays_at_full_ink / (shown + 1.0))));
+  const glm::vec4 thin{1.0f, 1.0f, 1.0f, ink};
   for (std::size_t i = 0; i < live.spots.size(); i += stride) {
-    add_path(ribbons, live.spots[i].chief_path, ground, {palette.ray_in, palette.ray_out, 1.0f});
+    add_path(ribbons, live.spots[i].chief_path, ground,
+             {thin * palette.ray_in, thin * palette.ray_out, 1.0f});
   }
 }
 
 void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
                   const Palette& palette) {
   add_path(ribbons, spot.chief_path, ground, {palette.ray_lit, palette.ray_lit, 1.8f});
-}
-
-void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish,
-                     const std::vector<base::Vec3>& struts_dish, const Ground& ground,
-                     const Palette& palette) {
-  constexpr int k_steps = 72;
-  constexpr int k_spokes = 6;
-  const double behind = k_frame_behind * ground.reach_m;
-  const auto point = [&](double radius, double angle) {
-    return glm::vec3(base::point_to_outer(
-        ground.world_from_dish,
-        {radius * std::cos(angle), radius * std::sin(angle), parent_sag(dish, radius) - behind}));
-  };
-  const auto line = [&](const glm::vec3& from, const glm::vec3& to) {
-    ribbons.push_back({from, to, palette.structure_line, palette.structure_line, 1.4f});
-  };
-  const std::array<double, 2> rings{0.36 * ground.reach_m, 0.80 * ground.reach_m};
-  for (const double radius : rings) {
-    for (int i = 0; i < k_steps; ++i) {
-      line(point(radius, 2.0 * base::k_pi * i / k_steps),
-           point(radius, 2.0 * base::k_pi * (i + 1) / k_steps));
-    }
-  }
-  for (int i = 0; i < k_spokes; ++i) {
-    const double angle = base::k_pi * (2.0 * i + 1.0) / k_spokes;
-    constexpr int k_pieces = 6;
-    for (int piece = 0; piece < k_pieces; ++piece) {
-      line(point(0.92 * ground.reach_m * piece / k_pieces, angle),
-           point(0.92 * ground.reach_m * (piece + 1) / k_pieces, angle));
-    }
-  }
-  for (const base::Vec3& end : struts_dish) {
-    const double radius = glm::length(base::Vec2(end));
-    const bool at_rim =
-        radius > rings[1] && end.z < parent_sag(dish, radius) + 0.3 * ground.reach_m;
-    if (!at_rim) continue;
-    line(glm::vec3(base::point_to_outer(ground.world_from_dish, end)),
-         point(rings[1], std::atan2(end.y, end.x)));
-  }
 }
 
 SunPlace sun_place(const optics::Scene& scene, const Ground& ground) {

@@ -30,12 +30,6 @@ void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& gro
 void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
                   const Palette& palette);
 
-/// Rings and spokes behind the facets: where a frame would run. Ends of struts that stand clear of
-/// it are joined to its outer ring.
-void add_frame_lines(Ribbons& ribbons, const dish::Dish& dish,
-                     const std::vector<base::Vec3>& struts_dish, const Ground& ground,
-                     const Palette& palette);
-
 /// The sun: where its disc is shown, and light coming from it.
 struct SunPlace {
   base::Vec3 disc_world;

@@ -106,7 +106,7 @@ glm::vec3 tint_colour(const TintScale& scale, double value) {
 
 std::vector<std::uint8_t> facet_marks(const session::Session& session, const TintScale& scale) {
   const auto& facets = session.document.dish.facets;
-  std::vector<std::uint8_t> bytes(4 * 256 * (facets.size() / 256 + 1));
+  std::vector<std::uint8_t> bytes(std::size_t{1024} * (facets.size() / 256 + 1));
   for (std::size_t i = 0; i < facets.size(); ++i) {
     std::uint8_t* mark = &bytes[4 * i];
     if (i < scale.values.size() && std::isfinite(scale.values[i])) {

@@ -8,6 +8,7 @@
 
 #include "page/platform/window.h"
 #include "page/widgets/light.h"
+#include "page/yard/frame_lines.h"
 #include "page/yard/lights.h"
 #include "page/yard/overlay.h"
 #include "page/yard/parts.h"
@@ -177,7 +178,8 @@ Solids solids_of(const session::Session& session, const Yard& yard) {
 Ribbons ribbons_of(const session::Session& session, const Yard& yard, const Palette& palette) {
   Ribbons ribbons;
   const Ground& ground = yard.model.ground;
-  add_frame_lines(ribbons, session.document.dish, yard.model.struts_dish, ground, palette);
+  add_frame_lines(ribbons, *yard.model.scene, session.document.dish.focal_length_m,
+                  yard.model.struts_dish, ground, palette);
   add_sun_lines(ribbons, sun_place(*yard.model.scene, ground), ground, yard.camera, palette);
   if (!session.live.value.has_value()) return ribbons;
   const optics::LiveState& live = *session.live.value;
