@@ -138,7 +138,7 @@ Vec2 larch_refuge_spot(const dish::Dish& dish, const dish::Facet& facet,
 }
 
 // Rings to 0.88 m, f/D = 1.1. The secondary at 1.62 m magnifies 4.1 times, so that the sun is a
-// disc of 76 mm on the plate and 1.5 mrad of slope error smear it by 25 mm (one sigma): about 97 %
+// disc of 76 mm on the plate and 1.5 mrad of slope error smear it by 25 mm (one sigma): nearly all
 // of it falls on the plate of 200 mm once the facets are aligned.
 dish::Dish larch_refuge() {
   dish::Dish dish{.name = "Larch Refuge",
