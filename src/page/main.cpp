@@ -9,6 +9,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "page/app.h"
@@ -61,8 +62,8 @@ void prepare_io(double now_s) {
 void paint() {
   const ImGuiIO& io = ImGui::GetIO();
   glBindFramebuffer(GL_FRAMEBUFFER, 0);
-  glViewport(0, 0, static_cast<int>(io.DisplaySize.x * io.DisplayFramebufferScale.x + 0.5F),
-             static_cast<int>(io.DisplaySize.y * io.DisplayFramebufferScale.y + 0.5F));
+  glViewport(0, 0, static_cast<int>(std::lround(io.DisplaySize.x * io.DisplayFramebufferScale.x)),
+             static_cast<int>(std::lround(io.DisplaySize.y * io.DisplayFramebufferScale.y)));
   const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(look::theme().ground);
   glDisable(GL_SCISSOR_TEST);
   glClearColor(ground.x, ground.y, ground.z, 1.0F);

@@ -190,7 +190,7 @@ void apply(ThemeName name) {
 }
 
 ImU32 faded(ImU32 colour, float opacity) {
-  const auto byte = static_cast<ImU32>(std::clamp(opacity, 0.0F, 1.0F) * 255.0F + 0.5F);
+  const auto byte = static_cast<ImU32>(std::lround(std::clamp(opacity, 0.0F, 1.0F) * 255.0F));
   return (colour & ~IM_COL32_A_MASK) | (byte << IM_COL32_A_SHIFT);
 }
 

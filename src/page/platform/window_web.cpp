@@ -1,6 +1,8 @@
 // The canvas as the page's window: its size comes from the host, frames are scheduled by the host.
 #include <emscripten.h>
 
+#include <cmath>
+
 #include "page/platform/clock.h"
 #include "page/platform/pacing.h"
 #include "page/platform/window.h"
@@ -44,7 +46,7 @@ void wake() { host_wake(); }
 void set_title(const char* title) { host_set_title(title); }
 
 void set_backdrop(float red, float green, float blue) {
-  const auto byte = [](float share) { return static_cast<int>(share * 255.0F + 0.5F); };
+  const auto byte = [](float share) { return static_cast<int>(std::lround(share * 255.0F)); };
   host_set_backdrop(byte(red), byte(green), byte(blue));
 }
 
