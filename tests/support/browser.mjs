@@ -50,6 +50,8 @@ export async function openPage(browser, address, { width = 1366, height = 768, s
   const context = await browser.newContext({ viewport: { width, height }, deviceScaleFactor: scale, hasTouch: touch, acceptDownloads: true });
   const page = await context.newPage();
   const errors = [];
+  // Choosers are caught only while somebody listens, and beginning to listen takes a moment: a key could come first.
+  page.on('filechooser', () => {});
   page.on('pageerror', (error) => errors.push(error.message));
   page.on('console', (line) => { if (line.type() === 'error') errors.push(line.text()); });
   await page.goto(`${address}?${query}${hash}`);
