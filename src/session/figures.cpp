@@ -77,16 +77,29 @@ std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId&
 }
 
 std::vector<WattShare> watt_shares(const optics::Ledger& ledger) {
-  const std::vector<WattShare> all = {{"not facing the sun", ledger.cosine_W},
-                                      {"gaps", ledger.gaps_W},
-                                      {"shading", ledger.shading_W},
-                                      {"absorbed by facets", ledger.facet_absorption_W},
-                                      {"blocking", ledger.blocking_W},
-                                      {"past the secondary", ledger.secondary_missed_W},
-                                      {"absorbed by secondary", ledger.secondary_absorption_W},
-                                      {"spillage", ledger.spillage_W},
-                                      {"reflected by receiver", ledger.receiver_reflection_W},
-                                      {"into the receiver", ledger.receiver_absorbed_W, false}};
+  const std::vector<WattShare> all = {
+      {"not facing the sun", "lost because the dish does not face the sun squarely",
+       ledger.cosine_W},
+      {"gaps",
+       "sunlight on the aperture that meets no facet; less than nothing where facets overlap as "
+       "seen from the sun",
+       ledger.gaps_W},
+      {"shading", "stopped on the way in by the secondary, the receiver, struts or a neighbour",
+       ledger.shading_W},
+      {"facet mirrors", "absorbed or scattered by the facets' reflectance",
+       ledger.facet_absorption_W},
+      {"blocking", "stopped after a facet, before the next thing it should meet",
+       ledger.blocking_W},
+      {"past the secondary", "passed the secondary's rim or fell through its hole",
+       ledger.secondary_missed_W},
+      {"secondary mirror", "absorbed by the secondary's reflectance",
+       ledger.secondary_absorption_W},
+      {"spillage", "reached the receiver's plane outside its edge, or never reached it",
+       ledger.spillage_W},
+      {"thrown back", "reflected by the receiver's own surface", ledger.receiver_reflection_W},
+      {"into the receiver",
+       "absorbed by the receiver; what becomes of it as heat is not counted here",
+       ledger.receiver_absorbed_W, false}};
   std::vector<WattShare> shares;
   for (WattShare share : all) {
     if (share.watts == 0.0) continue;

@@ -90,6 +90,7 @@ std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId&
 /// One piece of the bar from sunlight on the aperture to heat in the receiver.
 struct WattShare {
   std::string name;
+  const char* hint = "";  ///< what the account holds
   double watts = 0.0;
   bool lost = true;
   double of_incident = 0.0;  ///< fraction

@@ -37,9 +37,9 @@ void show_turned(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::TurnsDone{});
   }
   hint_for_last("Logs the turns in the dish file and moves the model's screws by them");
-  if (ImGui::SmallButton("Turns as CSV")) actions.push_back(act::ExportTurns{});
+  if (ImGui::Button("Turns as CSV")) actions.push_back(act::ExportTurns{});
   ImGui::SameLine();
-  if (ImGui::SmallButton("Spots as CSV")) actions.push_back(act::ExportSpots{});
+  if (ImGui::Button("Spots as CSV")) actions.push_back(act::ExportSpots{});
 }
 
 void show_start(session::Actions& actions) {

@@ -98,7 +98,7 @@ bool recipe_rows(dish::PetalsLayout& layout, FieldMemory& memory) {
     changed |= petal_ring_rows(layout.rings[i], memory);
     ImGui::PopID();
   }
-  if (layout.rings.size() < 4 && ImGui::SmallButton("add a ring")) {
+  if (layout.rings.size() < 4 && ImGui::Button("add a ring")) {
     dish::PetalRing next = layout.rings.back();
     const double depth = next.outer_radius_m - next.inner_radius_m;
     next.inner_radius_m = next.outer_radius_m + layout.gap_m;
@@ -109,7 +109,7 @@ bool recipe_rows(dish::PetalsLayout& layout, FieldMemory& memory) {
   }
   if (layout.rings.size() > 1) {
     ImGui::SameLine();
-    if (ImGui::SmallButton("take the last away")) {
+    if (ImGui::Button("take the last away")) {
       layout.rings.pop_back();
       changed = true;
     }

@@ -8,7 +8,7 @@
 #include "page/bench/facet_type_rows.h"
 #include "page/bench/table.h"
 #include "page/look/theme.h"
-#include "page/panels/ledger_words.h"
+#include "page/widgets/numbers.h"
 #include "session/figures.h"
 
 namespace page {
@@ -49,7 +49,7 @@ void show_full_trace(const session::Session& session, session::Actions& actions)
     const optics::TraceResult& result = *full.result;
     figure_row("rays traced", fmt::format("{:.2f} million", static_cast<double>(result.rays) / 1e6),
                "Scrambled low-discrepancy points; the same rays for any number of workers");
-    figure_row("standard error", watts_text(result.standard_error_W),
+    figure_row("standard error", widgets::watts(result.standard_error_W),
                "Of the watts on the receiver, from independent repetitions");
     figure_row("seed", fmt::format("{}", result.seed));
     return;
@@ -60,11 +60,12 @@ void show_full_trace(const session::Session& session, session::Actions& actions)
 }
 
 void show_ledger(const optics::TraceResult& light) {
-  figure_row("sunlight on the aperture", watts_text(light.ledger.incident_W));
-  for (const LedgerRow& row : ledger_rows(light.ledger)) {
-    if (row.watts == 0.0 && !row.kept) continue;
-    const double share = 100.0 * row.watts / light.ledger.incident_W;
-    figure_row(row.name, fmt::format("{}   {:5.1f} %", watts_text(row.watts), share), row.hint);
+  figure_row("sunlight on the aperture", widgets::watts(light.ledger.incident_W));
+  for (const session::WattShare& share : session::watt_shares(light.ledger)) {
+    figure_row(
+        share.name.c_str(),
+        fmt::format("{}   {:5.1f} %", widgets::watts(share.watts), 100.0 * share.of_incident),
+        share.hint);
   }
 }
 

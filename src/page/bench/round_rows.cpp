@@ -104,7 +104,7 @@ void show_round_rows(const session::Session& session, AlignMemory& memory,
   show_choice(session, actions);
   show_source(session.round, *round, memory, actions);
   show_board(session.round, *round, session.document.dish.receiver, memory, actions);
-  if (ImGui::SmallButton("New round from the model's spots")) {
+  if (ImGui::Button("New round from the model's spots")) {
     actions.push_back(act::SpotsFromLight{});
   }
   hint_for_last(

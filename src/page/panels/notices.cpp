@@ -91,12 +91,14 @@ void show_hints(const session::Session& session, const Rect& over) {
   const auto next = std::find(session.hints_done.begin(), session.hints_done.end(), false);
   if (next == session.hints_done.end()) return;
   const char* hint = k_hints[static_cast<std::size_t>(next - session.hints_done.begin())];
-  const ImVec2 size = ImGui::CalcTextSize(hint);
+  const float widest = over.width - 64.0F;
+  const ImVec2 size = ImGui::CalcTextSize(hint, nullptr, false, widest);
   const ImVec2 at{over.x + (over.width - size.x) * 0.5F, over.bottom() - size.y - 44.0F};
   ImDrawList& draw = *ImGui::GetForegroundDrawList();
   draw.AddRectFilled({at.x - 12.0F, at.y - 6.0F}, {at.x + size.x + 12.0F, at.y + size.y + 6.0F},
                      look::faded(look::theme().cool_soft, 0.94F), 3.0F);
-  draw.AddText(at, look::theme().ink, hint);
+  draw.AddText(ImGui::GetFont(), ImGui::GetFontSize(), at, look::theme().ink, hint, nullptr,
+               widest);
 }
 
 }  // namespace page

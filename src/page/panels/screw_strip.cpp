@@ -145,12 +145,12 @@ void show_screw_text(const Screw& screw) {
   const look::Font small(look::FontSize::small);
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);
   const double turns = adjusters::turns_from_rise(screw.adjuster(), screw.displacement_m());
-  ImGui::TextUnformatted(
-      fmt::format("{:+.2f} turns, {:+.2f} mm", turns, base::mm_from_m(screw.displacement_m()))
-          .c_str());
+  ImGui::TextUnformatted(fmt::format("{:+.2f} turns", turns).c_str());
   hint_for_last(
-      "Where the screw stands now, from nominal: turns clockwise as seen from where it is "
-      "turned, and its corner's movement toward the sun");
+      fmt::format("Where the screw stands now, from nominal: turns clockwise as seen from where it "
+                  "is turned; its corner is {:+.2f} mm toward the sun",
+                  base::mm_from_m(screw.displacement_m()))
+          .c_str());
   show_travel(screw);
   const adjusters::SpringReading spring =
       adjusters::spring_at(screw.spring, screw.displacement_m());
