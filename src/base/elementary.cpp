@@ -45,6 +45,27 @@ constexpr std::array<double, 13> k_atanh = {
     1.0,        1.0 / 3.0,  1.0 / 5.0,  1.0 / 7.0,  1.0 / 9.0,  1.0 / 11.0, 1.0 / 13.0,
     1.0 / 15.0, 1.0 / 17.0, 1.0 / 19.0, 1.0 / 21.0, 1.0 / 23.0, 1.0 / 25.0};
 
+// Reciprocals of factorials.
+constexpr std::array<double, 15> k_exponential = {1.0,
+                                                  1.0,
+                                                  1.0 / 2.0,
+                                                  1.0 / 6.0,
+                                                  1.0 / 24.0,
+                                                  1.0 / 120.0,
+                                                  1.0 / 720.0,
+                                                  1.0 / 5040.0,
+                                                  1.0 / 40320.0,
+                                                  1.0 / 362880.0,
+                                                  1.0 / 3628800.0,
+                                                  1.0 / 39916800.0,
+                                                  1.0 / 479001600.0,
+                                                  1.0 / 6227020800.0,
+                                                  1.0 / 87178291200.0};
+
+// ln 2 in two parts, the first with few enough bits that its product with an exponent is exact.
+constexpr double k_ln2_high = 0x1.62e42fee00000p-1;
+constexpr double k_ln2_low = 0x1.a39ef35793c76p-33;
+
 // AS 241, PPND16: numerators and denominators for the middle, the near and the far tail.
 constexpr std::array<double, 8> k_middle_top = {3.3871328727963666080e0, 1.3314166789178437745e2,
                                                 1.9715909503065514427e3, 1.3731693765509461125e4,
@@ -118,10 +139,14 @@ double log_positive(double x) {
     exponent += 1;
   }
   const double s = (mantissa - 1.0) / (mantissa + 1.0);
-  // ln 2 in two parts, the first with few enough bits that its product is exact.
-  constexpr double ln2_high = 0x1.62e42fee00000p-1;
-  constexpr double ln2_low = 0x1.a39ef35793c76p-33;
-  return exponent * ln2_high + (2.0 * s * horner(k_atanh, s * s) + exponent * ln2_low);
+  return exponent * k_ln2_high + (2.0 * s * horner(k_atanh, s * s) + exponent * k_ln2_low);
+}
+
+double exp_of(double x) {
+  BASE_CHECK(std::abs(x) <= 700.0, "an exponential fits a double");
+  const double k = std::floor(x / (k_ln2_high + k_ln2_low) + 0.5);
+  const double r = (x - k * k_ln2_high) - k * k_ln2_low;
+  return std::ldexp(horner(k_exponential, r), static_cast<int>(k));
 }
 
 double inverse_normal(double p) {

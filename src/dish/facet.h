@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/vec.h"
+#include "dish/form_error.h"
 #include "dish/ids.h"
 #include "dish/mount.h"
 #include "dish/outline.h"
@@ -20,6 +21,7 @@ struct FacetType {
   double reflectance = 0.9;               ///< 0..1, solar weighted
   double slope_error_rad = 0.002;         ///< standard deviation per axis of the normal
   double specularity_error_rad = 0.0005;  ///< standard deviation per axis of the reflected ray
+  FormError form_error;                   ///< from `surface`
 };
 
 struct Facet {
@@ -32,6 +34,7 @@ struct Facet {
   std::optional<base::Vec3> normal;    ///< unit; when absent the facet is canted to its aim
   std::optional<Bracket> bracket;      ///< when absent it follows from the mount
   std::array<double, 3> displacement_m{0.0, 0.0, 0.0};  ///< as built, from nominal, + to the sun
+  SharedSagMap sag_map;  ///< measured on this facet, in place of its type's
 };
 
 }  // namespace dish

@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "base/vec.h"
+#include "dish/sun_shape.h"
 
 namespace dish {
 
@@ -90,8 +91,9 @@ struct Blocker {
 
 /// The light the dish is judged by.
 struct Sun {
-  double half_angle_rad = 0.00465;  ///< radius of the even disc
-  double dni_W_m2 = 900.0;
+  double half_angle_rad = 0.00465;  ///< radius of the disc
+  double dni_W_m2 = 900.0;          ///< with the aureole, where the shape has one
+  SunShape shape = PillboxSun{};
 };
 
 struct Site {

@@ -85,7 +85,7 @@ void add_secondary_errors(const Scene& scene, Cone& cone) {
 }  // namespace
 
 bool land_chief(const Scene& scene, const SceneFacet& facet, const Vec2& uv, Path& path) {
-  const FacetPoint start = facet_point(facet, uv);
+  const FacetPoint start = facet_point(scene, facet, uv);
   if (!std::isfinite(start.point.z)) return false;
   path = follow(scene, facet, start, scene.sun, {}, k_no_tests);
   return path.end == End::landed;
@@ -93,7 +93,7 @@ bool land_chief(const Scene& scene, const SceneFacet& facet, const Vec2& uv, Pat
 
 Cone cone_of(const Scene& scene, const SceneFacet& facet, const FacetNode& node) {
   Cone cone;
-  const FacetPoint start = facet_point(facet, node.uv);
+  const FacetPoint start = facet_point(scene, facet, node.uv);
   const Vec3 normal = base::direction_to_outer(facet.dish_from_facet, start.normal);
   const double cosine = glm::dot(normal, scene.sun);
   if (!(cosine > 0.0)) return cone;
@@ -108,7 +108,7 @@ Cone cone_of(const Scene& scene, const SceneFacet& facet, const FacetNode& node)
   // incidence.
   const Vec3 leaving = base::reflect(-scene.sun, normal);
   const RayAxes axes = axes_about(leaving, normal);
-  const double sun2 = 0.25 * square(scene.sun_sine);
+  const double sun2 = scene.sun_profile.variance;
   const double slope2 = 4.0 * square(facet.slope_error_rad);
   const double spec2 = square(facet.specularity_error_rad);
   const auto spread_angle = [&](const Vec3& axis, double error2) {

@@ -24,7 +24,8 @@ struct Prism {
   double high = 0.0;
   double margin = 0.0;  ///< how far a round edge bulges beyond its corners
 
-  Prism(const SceneFacet& facet, const Edge& edge) : normal(facet.dish_from_facet.z()) {
+  Prism(const SceneFacet& facet, const Edge& edge, double form_height)
+      : normal(facet.dish_from_facet.z()) {
     constexpr int round_points = 24;
     for (const base::Vec2& p : boundary(edge, round_points)) {
       corners.push_back(base::point_to_outer(facet.dish_from_facet, {p.x, p.y, 0.0}));
@@ -32,6 +33,8 @@ struct Prism {
       low = std::min(low, 1.01 * height);
       high = std::max(high, 1.01 * height);
     }
+    low -= form_height;
+    high += form_height;
     if (edge.kind == Edge::Kind::ring) {
       const double step = 2.0 * base::k_pi * edge.opening_turns / round_points;
       margin = edge.outer_radius_m * (1.0 - std::cos(0.5 * step));
@@ -139,7 +142,7 @@ bool can_touch(const Beam& beam, const Sphere& target) {
 }
 
 Beam shading_beam(const Scene& scene, const SceneFacet& facet) {
-  return {facet.bounds, scene.sun, std::asin(scene.sun_sine) + 1e-9};
+  return {facet.bounds, scene.sun, std::asin(scene.sun_profile.reach_sine) + 1e-9};
 }
 
 Beam blocking_beam(const Scene& scene, const SceneFacet& facet) {
@@ -147,12 +150,13 @@ Beam blocking_beam(const Scene& scene, const SceneFacet& facet) {
   // Turn of the normal over the glass: it follows w - S x, and |S x| <= bound times distance.
   const double reach =
       facet.bounds.radius + glm::distance(facet.bounds.centre, facet.dish_from_facet.origin);
-  const double gradient = curvature_bound(facet.surface) * reach;
+  const double form = facet.form == k_no_form ? 0.0 : scene.forms[facet.form].most_slope;
+  const double gradient = curvature_bound(facet.surface) * reach + form;
   const double turn = gradient < 0.9 ? std::atan2(gradient, 1.0 - gradient) : base::k_pi;
   const double errors =
       k_farthest_deviate * (2.0 * facet.slope_error_rad + facet.specularity_error_rad);
   return {facet.bounds, base::reflect(-scene.sun, normal),
-          std::asin(scene.sun_sine) + 2.0 * turn + errors + 1e-9};
+          std::asin(scene.sun_profile.reach_sine) + 2.0 * turn + errors + 1e-9};
 }
 
 void find_candidates(Scene& scene, bool cull) {
@@ -162,7 +166,8 @@ void find_candidates(Scene& scene, bool cull) {
   prisms.reserve(scene.facets.size());
   for (const SceneFacet& facet : scene.facets) {
     bounds.push_back(facet.bounds);
-    prisms.emplace_back(facet, scene.edges[facet.edge]);
+    const double height = facet.form == k_no_form ? 0.0 : scene.forms[facet.form].most_height_m;
+    prisms.emplace_back(facet, scene.edges[facet.edge], height);
   }
   scene.grid = FacetGrid(bounds, cull);
   scene.candidates.clear();

@@ -121,9 +121,15 @@ Vec3 tilted(const Vec3& n, const Vec2& turn) {
   return t * (1.0 / std::sqrt(1.0 + turn.x * turn.x + turn.y * turn.y));
 }
 
-FacetPoint facet_point(const SceneFacet& facet, const Vec2& uv) {
+FacetPoint facet_point(const Scene& scene, const SceneFacet& facet, const Vec2& uv) {
   const Vec3 point{uv.x, uv.y, sag(facet.surface, uv.x, uv.y)};
-  return {point, normal_at(facet.surface, point)};
+  const Vec3 normal = normal_at(facet.surface, point);
+  if (facet.form == k_no_form) return {point, normal};
+  // The slopes of both surfaces add, as their heights do.
+  const FormOffset offset =
+      form_offset(scene.forms[facet.form], scene.edges[facet.edge], uv.x, uv.y);
+  const Vec3 up{normal.x / normal.z - offset.slope_u, normal.y / normal.z - offset.slope_v, 1.0};
+  return {{uv.x, uv.y, point.z + offset.height_m}, up * (1.0 / std::sqrt(glm::dot(up, up)))};
 }
 
 Path follow(const Scene& scene, const SceneFacet& facet, const FacetPoint& start, const Vec3& sun,

@@ -45,7 +45,7 @@ struct FacetPoint {
   base::Vec3 normal{0.0, 0.0, 1.0};
 };
 
-FacetPoint facet_point(const SceneFacet& facet, const base::Vec2& uv);
+FacetPoint facet_point(const Scene& scene, const SceneFacet& facet, const base::Vec2& uv);
 
 /// Follows light that comes from the unit direction `sun` (dish frame) to the point.
 Path follow(const Scene& scene, const SceneFacet& facet, const FacetPoint& start,

@@ -19,7 +19,7 @@ Vec2 deviates(double x, double y, double sigma) {
 }  // namespace
 
 Vec3 sun_ray(const Scene& scene, double x, double y) {
-  const double radius = scene.sun_sine * std::sqrt(x);
+  const double radius = scene.sun_profile.radius(x);
   const auto [s, c] = base::sincos_turns(y);
   const Vec3 local{radius * c, radius * s, std::sqrt(1.0 - radius * radius)};
   return scene.dish_from_sun * local;

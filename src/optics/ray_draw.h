@@ -10,8 +10,8 @@ namespace optics {
 inline constexpr int k_ray_dimensions = 12;
 inline constexpr int k_prime_dimensions = 8;  ///< without a secondary
 
-/// A direction even in projected solid angle over the sun's disc. L cos dw is then DNI times an
-/// even share, so the mean over the disc is exact for every tilt of the receiving surface.
+/// A direction in proportion to the sun's light in projected solid angle. L cos dw is then DNI
+/// times an even share, so the mean over the sun is exact for every tilt of the receiving surface.
 base::Vec3 sun_ray(const Scene& scene, double x, double y);
 
 /// Gaussian turns of the facet's errors and, with a secondary, of its errors, from x[4] on.

@@ -23,8 +23,14 @@ using base::Vec3;
 
 double sine(double radians) { return base::sincos_turns(radians / (2.0 * base::k_pi)).sin; }
 
+constexpr double k_most_form_slope = 0.3;
+
+double form_height(const Scene& scene, const SceneFacet& facet) {
+  return facet.form == k_no_form ? 0.0 : scene.forms[facet.form].most_height_m;
+}
+
 /// Sphere around the glass: about the mean of points on its edge and its centre.
-Sphere bounds_of(const SceneFacet& facet, const Edge& edge) {
+Sphere bounds_of(const SceneFacet& facet, const Edge& edge, double form_height) {
   std::vector<Vec3> points;
   for (const Vec2& p : boundary(edge, 32)) {
     points.emplace_back(p.x, p.y, sag(facet.surface, p.x, p.y));
@@ -37,7 +43,7 @@ Sphere bounds_of(const SceneFacet& facet, const Edge& edge) {
   }
   // The glass stays between the tangent plane and its edge; a round edge bulges between points.
   const Vec3 centre{0.0, 0.0, 0.5 * (low + high)};
-  const double depth = 0.5 * (high - low);
+  const double depth = 0.5 * (high - low) + form_height;
   const double radius = std::hypot(1.001 * edge.bounding_radius_m, 1.02 * depth + 1e-6);
   return {base::point_to_outer(facet.dish_from_facet, centre), radius};
 }
@@ -52,6 +58,7 @@ class FacetMaker {
     make_edges();
     if (!problems_.empty()) return;
     scene_.facets.reserve(dish_.facets.size());
+    form_of_type_.assign(dish_.facet_types.size(), k_no_form);
     for (std::size_t k = 0; k < dish_.facets.size(); ++k) make_one(dish_.facets[k], nominal[k]);
   }
 
@@ -100,13 +107,37 @@ class FacetMaker {
                            "its surface ends within its outline", "a flatter surface"});
       return;
     }
-    made.bounds = bounds_of(made, edge);
+    if (!give_form(*type, facet, made)) return;
+    made.bounds = bounds_of(made, edge, form_height(scene_, made));
     scene_.facets.push_back(std::move(made));
+  }
+
+  /// The form of its type, which is made when first asked for, or one of its own.
+  bool give_form(const dish::FacetType& type, const dish::Facet& facet, SceneFacet& made) {
+    dish::FormError error = type.form_error;
+    if (facet.sag_map) error.sag_map = facet.sag_map;
+    if (dish::is_perfect(error)) return true;
+    std::uint32_t& shared = form_of_type_[made.edge];
+    if (!facet.sag_map && shared != k_no_form) {
+      made.form = shared;
+      return true;
+    }
+    made.form = static_cast<std::uint32_t>(scene_.forms.size());
+    scene_.forms.push_back(make_facet_form(error, scene_.edges[made.edge]));
+    if (!facet.sag_map) shared = made.form;
+    const double slope = scene_.forms.back().most_slope;
+    if (slope <= k_most_form_slope) return true;
+    problems_.push_back({facet.sag_map ? "facets/" + facet.id.text + "/sag_map"
+                                       : "facet_types/" + type.name.text + "/form_error",
+                         fmt::format("slopes of up to {:.0f} mrad", 1e3 * slope),
+                         fmt::format("slopes of at most {:.0f} mrad", 1e3 * k_most_form_slope)});
+    return false;
   }
 
   const dish::Dish& dish_;
   Scene& scene_;
   Problems& problems_;
+  std::vector<std::uint32_t> form_of_type_;
 };
 
 void make_receiver(const dish::Dish& dish, Scene& scene, Problems& problems) {
@@ -232,7 +263,7 @@ Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options) {
   if (dish.facets.empty()) return Problem{"facets", "none", "at least one facet"};
   scene.sun = sun_direction(options.tracking_error_rad);
   scene.dish_from_sun = base::frame_of_normal(scene.sun);
-  scene.sun_sine = sine(dish.sun.half_angle_rad);
+  scene.sun_profile = make_sun_profile(dish.sun);
   scene.dni_W_m2 = dish.sun.dni_W_m2;
 
   make_secondary(dish, scene, problems);

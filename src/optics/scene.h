@@ -10,11 +10,13 @@
 #include "base/result.h"
 #include "base/vec.h"
 #include "dish/dish.h"
+#include "optics/facet_form.h"
 #include "optics/facet_grid.h"
 #include "optics/obstacle.h"
 #include "optics/outline.h"
 #include "optics/quadric.h"
 #include "optics/secondary_mirror.h"
+#include "optics/sun_profile.h"
 
 namespace optics {
 
@@ -24,11 +26,14 @@ struct Span {
   std::uint32_t count = 0;
 };
 
+inline constexpr std::uint32_t k_no_form = 0xffffffff;
+
 struct SceneFacet {
   dish::FacetId id;
   base::Pose dish_from_facet;
   Quadric surface;
-  std::uint32_t edge = 0;  ///< index into Scene::edges
+  std::uint32_t edge = 0;          ///< index into Scene::edges
+  std::uint32_t form = k_no_form;  ///< index into Scene::forms; k_no_form: just as its quadric
   double reflectance = 1.0;
   double slope_error_rad = 0.0;
   double specularity_error_rad = 0.0;
@@ -50,6 +55,7 @@ struct SceneReceiver {
 struct Scene {
   std::vector<SceneFacet> facets;
   std::vector<Edge> edges;          ///< one for each facet type in use
+  std::vector<FacetForm> forms;     ///< of the types, then of facets with a map of their own
   std::vector<Obstacle> obstacles;  ///< the receiver's plate first when it shades
   bool receiver_shades = false;     ///< then obstacles[0] is the receiver
   std::optional<SecondaryMirror> secondary;
@@ -60,7 +66,7 @@ struct Scene {
 
   base::Vec3 sun{0.0, 0.0, 1.0};  ///< unit, to the middle of the sun
   base::Mat3 dish_from_sun{1.0};  ///< z to the sun
-  double sun_sine = 0.0;          ///< of its half angle
+  SunProfile sun_profile;
   double dni_W_m2 = 0.0;
   double gross_aperture_m2 = 0.0;  ///< convex hull of all outlines along the dish axis
   double mirror_area_m2 = 0.0;     ///< outlines projected along the dish axis

@@ -103,7 +103,7 @@ ChunkSums trace_chunk(const Scene& scene, const FacetWork& work, base::Sobol poi
   for (std::uint32_t ray = 0; ray < rays; ++ray) {
     double x[k_ray_dimensions];
     points.next(x, work.dimensions);
-    const FacetPoint start = facet_point(work.facet, sample(work.edge, x[0], x[1]));
+    const FacetPoint start = facet_point(scene, work.facet, sample(work.edge, x[0], x[1]));
     const Vec3 sun = sun_ray(scene, x[2], x[3]);
     // The element du dv of the tangent plane carries du dv / n_w of glass, which catches n . sun of
     // it; projected solid angle was drawn about the sun's middle, hence the last division.

@@ -38,8 +38,8 @@ bool touches_last_stretch(const Scene& scene, const Sphere& sphere) {
 /// spare.
 bool is_well_within_rim(const Scene& scene, const SceneFacet& facet) {
   const SecondaryMirror& mirror = *scene.secondary;
-  const double angle =
-      scene.sun_sine + 5.0 * (2.0 * facet.slope_error_rad + facet.specularity_error_rad);
+  const double angle = scene.sun_profile.reach_sine +
+                       5.0 * (2.0 * facet.slope_error_rad + facet.specularity_error_rad);
   double least = HUGE_VAL;
   double most = 0.0;
   double reach = 0.0;
@@ -141,7 +141,7 @@ Visibility find_visibility(const Scene& scene, std::size_t index) {
     double x[k_ray_dimensions];
     points.next(x, k_ray_dimensions);
     const Vec2 uv = sample(edge, x[0], x[1]);
-    const FacetPoint start = facet_point(facet, uv);
+    const FacetPoint start = facet_point(scene, facet, uv);
     const Path path = follow(scene, facet, start, sun_ray(scene, x[2], x[3]),
                              draw_turns(scene, facet, x), Tests{});
     const std::size_t piece = nearest_piece(visibility.pieces, uv);

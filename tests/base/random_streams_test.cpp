@@ -38,6 +38,17 @@ TEST_CASE("the logarithm agrees with the library") {
   CHECK(base::log_positive(1.0) == 0.0);
 }
 
+TEST_CASE("the exponential agrees with the library") {
+  double worst = 0.0;
+  for (int k = -7000; k <= 7000; ++k) {
+    const double x = 0.0999 * k;
+    const double exact = static_cast<double>(std::exp(static_cast<long double>(x)));
+    worst = std::max(worst, std::abs(base::exp_of(x) / exact - 1.0));
+  }
+  CHECK(worst < 4e-16);
+  CHECK(base::exp_of(0.0) == 1.0);
+}
+
 // Source: Wichura, Applied Statistics 37 (1988) 477, the three check values printed with AS 241.
 TEST_CASE("inverse normal meets the check values of AS 241") {
   CHECK(base::inverse_normal(0.25) == doctest::Approx(-0.6744897501960817).epsilon(1e-15));

@@ -47,8 +47,9 @@ Vec2 chief_of(const dish::Dish& dish, const Vec2& tracking) {
   const auto scene = optics::make_scene(dish, {.tracking_error_rad = tracking});
   REQUIRE(scene.ok());
   const auto& facet = scene.value().facets[0];
-  const auto path = optics::follow(scene.value(), facet, optics::facet_point(facet, {0, 0}),
-                                   scene.value().sun, {}, {});
+  const auto path =
+      optics::follow(scene.value(), facet, optics::facet_point(scene.value(), facet, {0, 0}),
+                     scene.value().sun, {}, {});
   REQUIRE(path.end == optics::End::landed);
   return path.board;
 }

@@ -95,7 +95,7 @@ TEST_CASE("light along the axis of a paraboloid meets in its focus") {
     double x[2];
     points.next(x, 2);
     const auto start =
-        optics::facet_point(scene.facets[0], optics::sample(scene.edges[0], x[0], x[1]));
+        optics::facet_point(scene, scene.facets[0], optics::sample(scene.edges[0], x[0], x[1]));
     const auto path = optics::follow(scene, scene.facets[0], start, scene.sun, {}, {});
     REQUIRE(path.end == optics::End::landed);
     CHECK(glm::length(path.board) < 1e-14);
@@ -108,8 +108,8 @@ TEST_CASE("a plane wave on a two-mirror dish of paraboloid pieces meets in the f
   const optics::Scene scene = scene_of(dish);
   for (const optics::SceneFacet& facet : scene.facets) {
     for (const Vec2 at : {Vec2(0.0, 0.0), Vec2(0.1, 0.05), Vec2(-0.08, 0.07)}) {
-      const auto path = optics::follow(scene, facet, optics::facet_point(facet, at), scene.sun, {},
-                                       {.shading = false, .blocking = false});
+      const auto path = optics::follow(scene, facet, optics::facet_point(scene, facet, at),
+                                       scene.sun, {}, {.shading = false, .blocking = false});
       REQUIRE(path.end == optics::End::landed);
       CHECK(glm::length(path.board) < 1e-12);
     }
