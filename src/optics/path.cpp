@@ -69,6 +69,7 @@ void land(const Scene& scene, const Vec3& origin, const Vec3& direction, Path& p
 
 bool is_blocked_after_secondary(const Scene& scene, const Vec3& origin, const Vec3& direction,
                                 double most) {
+  if (!scene.has_blocking) return false;
   // The receiver itself, first among the obstacles when it shades, is the target here.
   for (std::size_t k = scene.receiver_shades ? 1 : 0; k < scene.obstacles.size(); ++k) {
     if (is_stopped_by(scene.obstacles[k], origin, direction, k_start_m, most)) return true;

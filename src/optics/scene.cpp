@@ -285,6 +285,11 @@ Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options) {
   if (!problems.empty()) return problems;
   measure_aperture(scene);
   find_candidates(scene, options.cull);
+  scene.has_blocking = options.blocking;
+  for (SceneFacet& facet : scene.facets) {
+    if (!options.shading) facet.shaders.count = 0;
+    if (!options.blocking) facet.blockers.count = 0;
+  }
   return scene;
 }
 

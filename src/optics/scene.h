@@ -63,6 +63,7 @@ struct Scene {
   SceneReceiver receiver;
   std::vector<std::uint32_t> candidates;
   FacetGrid grid;
+  bool has_blocking = true;  ///< false: nothing stops light after the secondary either
 
   base::Vec3 sun{0.0, 0.0, 1.0};  ///< unit, to the middle of the sun
   base::Mat3 dish_from_sun{1.0};  ///< z to the sun
@@ -81,7 +82,9 @@ struct Scene {
 
 struct SceneOptions {
   base::Vec2 tracking_error_rad{0.0, 0.0};
-  bool cull = true;  ///< false: every facet lists everything, for tests of the culling
+  bool cull = true;      ///< false: every facet lists everything, for tests of the culling
+  bool shading = true;   ///< false: nothing stops light before the facets
+  bool blocking = true;  ///< false: nothing stops light after them
 };
 
 /// Problems, all in one go and each with its place: no facets; a facet without its type, facing

@@ -149,6 +149,7 @@ TraceResult merge_parts(const Scene& scene, const TraceSettings& settings,
   result.power_plane_W = total[ChunkSums::plane].value();
   result.power_receiver_W = total[ChunkSums::receiver].value();
   result.standard_error_W = standard_error(power);
+  for (const base::Sum& one : power) result.copies_W.push_back(k_replicates * one.value());
   if (result.power_plane_W > 0.0) {
     const double plane = result.power_plane_W;
     result.centroid_m = {total[ChunkSums::plane_x].value() / plane,

@@ -59,6 +59,9 @@ struct TraceResult {
   double power_plane_W = 0.0;       ///< crossing the receiver's plane on its lit side
   double power_receiver_W = 0.0;    ///< within the receiver's edge
   double standard_error_W = 0.0;    ///< of power_receiver, from independent replicates
+  std::vector<double> copies_W;     ///< power_receiver of each independent copy of the points, as
+                                    ///< if it were the whole; traces of the same seed and count
+                                    ///< share their points, so differences of these have less noise
   double intercept_factor = 0.0;    ///< receiver / plane
   double optical_efficiency = 0.0;  ///< receiver / sunlight on the gross aperture
   base::Vec2 centroid_m{0.0, 0.0};
