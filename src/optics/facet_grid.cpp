@@ -20,10 +20,21 @@ FacetGrid::FacetGrid(const std::vector<Sphere>& bounds, bool cull) {
   for (std::size_t k = 1; k < starts_.size(); ++k) starts_[k] += starts_[k - 1];
   std::vector<std::uint32_t> next(starts_.begin(), starts_.end() - 1);
   members_.resize(bounds.size());
+  cells_.resize(bounds.size());
   for (std::size_t k = 0; k < bounds.size(); ++k) {
     const base::Vec3& c = bounds[k].centre;
-    members_[next[index(column(c.x), row(c.y))]++] = static_cast<std::uint32_t>(k);
+    const std::size_t cell = index(column(c.x), row(c.y));
+    cells_[k] = static_cast<std::uint32_t>(cell);
+    members_[next[cell]++] = static_cast<std::uint32_t>(k);
   }
+}
+
+bool FacetGrid::stays(std::uint32_t facet, const Sphere& bounds) const {
+  const base::Vec3& c = bounds.centre;
+  const base::Vec3 low = c - bounds.radius;
+  const base::Vec3 high = c + bounds.radius;
+  return bounds.radius <= reach_ && index(column(c.x), row(c.y)) == cells_[facet] &&
+         low.z >= low_.z && high.z <= high_.z;
 }
 
 }  // namespace optics

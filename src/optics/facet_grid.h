@@ -16,6 +16,9 @@ class FacetGrid {
   /// With `cull` false there is one cell, so that every search finds everything.
   FacetGrid(const std::vector<Sphere>& bounds, bool cull);
 
+  /// Whether the grid still holds after a facet got other bounds.
+  [[nodiscard]] bool stays(std::uint32_t facet, const Sphere& bounds) const;
+
   /// Calls `take(facet)` for every facet whose sphere may touch the rectangle (low, high) of the
   /// aperture plane, until it answers true. Answers whether it did.
   template <class Take>
@@ -57,6 +60,7 @@ class FacetGrid {
   int rows_ = 1;
   std::vector<std::uint32_t> starts_{0, 0};  ///< of each cell in members_, one more at the end
   std::vector<std::uint32_t> members_;
+  std::vector<std::uint32_t> cells_;  ///< of each facet
 };
 
 }  // namespace optics

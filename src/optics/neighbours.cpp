@@ -50,6 +50,11 @@ struct Prism {
   }
 };
 
+Prism prism_of_facet(const Scene& scene, const SceneFacet& facet) {
+  const double height = facet.form == k_no_form ? 0.0 : scene.forms[facet.form].most_height_m;
+  return {facet, scene.edges[facet.edge], height};
+}
+
 /// Whether a plane parts all rays of the beam, which start within `source`, from `target`: its
 /// normal m leans as far from the axis, away from the target, as keeps m . w >= 0 for every
 /// direction w.
@@ -63,35 +68,48 @@ bool is_parted(const Beam& beam, const Prism& source, const Prism& target, const
   return target.reach_along(m) < -source.reach_along(-m) - 1e-9;
 }
 
-/// Facets the beam can touch before it has left the layer of facets for good.
-std::vector<std::uint32_t> touched_facets(const Scene& scene, const std::vector<Prism>& prisms,
-                                          const Beam& beam, std::size_t self) {
-  const FacetGrid& grid = scene.grid;
-  std::vector<std::uint32_t> found;
-  const auto take = [&](std::uint32_t other) {
-    if (other == self || !can_touch(beam, scene.facets[other].bounds)) return false;
-    const Vec3 way = scene.facets[other].bounds.centre - beam.source.centre;
-    if (!is_parted(beam, prisms[self], prisms[other], way)) found.push_back(other);
-    return false;
-  };
-  const double huge = 1e30;
-  if (beam.half_angle_rad >= k_wide_rad) {
-    grid.any_of({-huge, -huge}, {huge, huge}, take);
-  } else {
-    // The flattest ray of the cone tells how far the layer is crossed.
-    const double lean = std::acos(std::clamp(beam.axis.z, -1.0, 1.0)) + beam.half_angle_rad;
-    double length = grid.diagonal();
-    if (lean < k_wide_rad) {
-      const double rise = grid.top() - beam.source.centre.z + beam.source.radius;
-      length = std::min(length, std::max(rise, 0.0) / std::cos(lean));
-    }
-    const Vec3 a = beam.source.centre;
-    const Vec3 b = a + length * beam.axis;
-    const double spread = beam.source.radius + length * (std::sin(beam.half_angle_rad) + 1.0 -
-                                                         std::cos(beam.half_angle_rad));
-    grid.any_of({std::min(a.x, b.x) - spread, std::min(a.y, b.y) - spread},
-                {std::max(a.x, b.x) + spread, std::max(a.y, b.y) + spread}, take);
+/// Where a beam can be before it has left the layer of facets for good, seen along the dish axis.
+struct Footprint {
+  base::Vec2 low{-1e30, -1e30};
+  base::Vec2 high{1e30, 1e30};
+};
+
+Footprint footprint(const FacetGrid& grid, const Beam& beam) {
+  if (beam.half_angle_rad >= k_wide_rad) return {};
+  // The flattest ray of the cone tells how far the layer is crossed.
+  const double lean = std::acos(std::clamp(beam.axis.z, -1.0, 1.0)) + beam.half_angle_rad;
+  double length = grid.diagonal();
+  if (lean < k_wide_rad) {
+    const double rise = grid.top() - beam.source.centre.z + beam.source.radius;
+    length = std::min(length, std::max(rise, 0.0) / std::cos(lean));
   }
+  const Vec3 a = beam.source.centre;
+  const Vec3 b = a + length * beam.axis;
+  const double spread = beam.source.radius + length * (std::sin(beam.half_angle_rad) + 1.0 -
+                                                       std::cos(beam.half_angle_rad));
+  return {{std::min(a.x, b.x) - spread, std::min(a.y, b.y) - spread},
+          {std::max(a.x, b.x) + spread, std::max(a.y, b.y) + spread}};
+}
+
+/// Whether the beam of facet `self` can touch facet `other`.
+template <class PrismOf>
+bool touches(const Scene& scene, const Beam& beam, std::size_t self, std::size_t other,
+             const PrismOf& prism_of) {
+  if (other == self || !can_touch(beam, scene.facets[other].bounds)) return false;
+  const Vec3 way = scene.facets[other].bounds.centre - beam.source.centre;
+  return !is_parted(beam, prism_of(self), prism_of(other), way);
+}
+
+/// Facets the beam can touch.
+template <class PrismOf>
+std::vector<std::uint32_t> touched_facets(const Scene& scene, const Beam& beam, std::size_t self,
+                                          const PrismOf& prism_of) {
+  std::vector<std::uint32_t> found;
+  const Footprint place = footprint(scene.grid, beam);
+  scene.grid.any_of(place.low, place.high, [&](std::uint32_t other) {
+    if (touches(scene, beam, self, other, prism_of)) found.push_back(other);
+    return false;
+  });
   std::sort(found.begin(), found.end());
   return found;
 }
@@ -124,6 +142,66 @@ std::vector<std::uint32_t> all_others(const Scene& scene, std::size_t self) {
     if (k != self) others.push_back(static_cast<std::uint32_t>(k));
   }
   return others;
+}
+
+std::vector<Sphere> all_bounds(const Scene& scene) {
+  std::vector<Sphere> bounds;
+  bounds.reserve(scene.facets.size());
+  for (const SceneFacet& facet : scene.facets) bounds.push_back(facet.bounds);
+  return bounds;
+}
+
+Beam beam_of(const Scene& scene, const SceneFacet& facet, bool toward_sun) {
+  return toward_sun ? shading_beam(scene, facet) : blocking_beam(scene, facet);
+}
+
+/// The two lists of one facet, put behind all others.
+template <class PrismOf>
+void find_own(Scene& scene, std::size_t k, const PrismOf& prism_of) {
+  SceneFacet& facet = scene.facets[k];
+  for (const bool toward_sun : {true, false}) {
+    const Beam beam = beam_of(scene, facet, toward_sun);
+    auto found = scene.is_culled ? touched_facets(scene, beam, k, prism_of) : all_others(scene, k);
+    add_obstacles(scene, beam, toward_sun, scene.is_culled, found);
+    (toward_sun ? facet.shaders : facet.blockers) = append(scene.candidates, found);
+    const Footprint place = footprint(scene.grid, beam);
+    const Vec3& from = facet.bounds.centre;
+    scene.beam_reach_m = std::max({scene.beam_reach_m, from.x - place.low.x, from.y - place.low.y,
+                                   place.high.x - from.x, place.high.y - from.y});
+  }
+}
+
+/// Puts a facet on another's list, or takes it off; answers whether it is or was on it.
+bool enter_moved(Scene& scene, std::uint32_t other, bool toward_sun, std::uint32_t moved,
+                 bool is_on) {
+  SceneFacet& facet = scene.facets[other];
+  Span& span = toward_sun ? facet.shaders : facet.blockers;
+  const auto first = scene.candidates.begin() + span.first;
+  const auto place = std::lower_bound(first, first + span.count, moved);
+  const bool was_on = place != first + span.count && *place == moved;
+  if (was_on == is_on) return is_on;
+  std::vector<std::uint32_t> list(first, first + span.count);
+  const auto at = list.begin() + (place - first);
+  if (is_on) {
+    list.insert(at, moved);
+  } else {
+    list.erase(at);
+  }
+  span = append(scene.candidates, list);
+  return true;
+}
+
+/// Drops what lists have left behind.
+void pack(Scene& scene) {
+  const std::vector<std::uint32_t> old = std::move(scene.candidates);
+  scene.candidates = {};
+  for (SceneFacet& facet : scene.facets) {
+    for (Span* span : {&facet.shaders, &facet.blockers}) {
+      const auto first = old.begin() + span->first;
+      *span = append(scene.candidates, {first, first + span->count});
+    }
+  }
+  scene.packed_candidates = scene.candidates.size();
 }
 
 }  // namespace
@@ -160,26 +238,49 @@ Beam blocking_beam(const Scene& scene, const SceneFacet& facet) {
 }
 
 void find_candidates(Scene& scene, bool cull) {
-  std::vector<Sphere> bounds;
-  bounds.reserve(scene.facets.size());
+  scene.is_culled = cull;
   std::vector<Prism> prisms;
   prisms.reserve(scene.facets.size());
   for (const SceneFacet& facet : scene.facets) {
-    bounds.push_back(facet.bounds);
-    const double height = facet.form == k_no_form ? 0.0 : scene.forms[facet.form].most_height_m;
-    prisms.emplace_back(facet, scene.edges[facet.edge], height);
+    prisms.push_back(prism_of_facet(scene, facet));
   }
-  scene.grid = FacetGrid(bounds, cull);
+  scene.grid = FacetGrid(all_bounds(scene), cull);
   scene.candidates.clear();
-  for (std::size_t k = 0; k < scene.facets.size(); ++k) {
-    SceneFacet& facet = scene.facets[k];
-    for (const bool toward_sun : {true, false}) {
-      const Beam beam = toward_sun ? shading_beam(scene, facet) : blocking_beam(scene, facet);
-      auto found = cull ? touched_facets(scene, prisms, beam, k) : all_others(scene, k);
-      add_obstacles(scene, beam, toward_sun, cull, found);
-      (toward_sun ? facet.shaders : facet.blockers) = append(scene.candidates, found);
-    }
+  scene.beam_reach_m = 0.0;
+  const auto prism_of = [&](std::size_t facet) -> const Prism& { return prisms[facet]; };
+  for (std::size_t k = 0; k < scene.facets.size(); ++k) find_own(scene, k, prism_of);
+  scene.packed_candidates = scene.candidates.size();
+}
+
+std::vector<std::uint32_t> update_candidates(Scene& scene, std::size_t moved,
+                                             const Sphere& before) {
+  if (!scene.is_culled) return all_others(scene, moved);
+  const Sphere now = scene.facets[moved].bounds;
+  if (!scene.grid.stays(static_cast<std::uint32_t>(moved), now)) {
+    scene.grid = FacetGrid(all_bounds(scene), true);
   }
+  const auto prism_of = [&](std::size_t facet) {
+    return prism_of_facet(scene, scene.facets[facet]);
+  };
+  find_own(scene, moved, prism_of);
+  // Whose beams can reach its place, before or now? None reaches farther than the farthest.
+  const Vec3 low = glm::min(before.centre, now.centre) - scene.beam_reach_m;
+  const Vec3 high = glm::max(before.centre, now.centre) + scene.beam_reach_m;
+  std::vector<std::uint32_t> touched;
+  scene.grid.any_of({low.x, low.y}, {high.x, high.y}, [&](std::uint32_t other) {
+    if (other == moved) return false;
+    bool any = false;
+    for (const bool toward_sun : {true, false}) {
+      const Beam beam = beam_of(scene, scene.facets[other], toward_sun);
+      any |= enter_moved(scene, other, toward_sun, static_cast<std::uint32_t>(moved),
+                         touches(scene, beam, other, moved, prism_of));
+    }
+    if (any) touched.push_back(other);
+    return false;
+  });
+  std::sort(touched.begin(), touched.end());
+  if (scene.candidates.size() > 2 * scene.packed_candidates + 4096) pack(scene);
+  return touched;
 }
 
 }  // namespace optics

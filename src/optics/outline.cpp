@@ -191,28 +191,4 @@ std::vector<Vec2> boundary(const Edge& edge, int round_points) {
   return points;
 }
 
-double convex_hull_area(std::vector<Vec2> points) {
-  if (points.size() < 3) return 0.0;
-  std::sort(points.begin(), points.end(),
-            [](const Vec2& a, const Vec2& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
-  std::vector<Vec2> hull;
-  const auto walk = [&](auto first, auto last, std::size_t floor) {
-    for (auto it = first; it != last; ++it) {
-      while (hull.size() >= floor + 2 &&
-             cross(hull.back() - hull[hull.size() - 2], *it - hull.back()) <= 0.0) {
-        hull.pop_back();
-      }
-      hull.push_back(*it);
-    }
-    hull.pop_back();
-  };
-  walk(points.begin(), points.end(), 0);
-  walk(points.rbegin(), points.rend(), hull.size());
-  double doubled = 0.0;
-  for (std::size_t k = 0; k < hull.size(); ++k) {
-    doubled += cross(hull[k], hull[(k + 1) % hull.size()]);
-  }
-  return 0.5 * doubled;
-}
-
 }  // namespace optics

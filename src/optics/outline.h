@@ -53,7 +53,4 @@ base::Vec2 sample(const Edge& edge, double x, double y);
 /// curves.
 std::vector<base::Vec2> boundary(const Edge& edge, int round_points);
 
-/// Area of the convex hull of points in the plane (monotone chain).
-double convex_hull_area(std::vector<base::Vec2> points);
-
 }  // namespace optics

@@ -5,9 +5,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
+#include <unordered_map>
 
 #include "base/elementary.h"
 #include "base/units.h"
+#include "optics/aperture.h"
 #include "optics/canting.h"
 #include "optics/facet_surface.h"
 #include "optics/neighbours.h"
@@ -20,8 +23,6 @@ using base::Problems;
 using base::Result;
 using base::Vec2;
 using base::Vec3;
-
-double sine(double radians) { return base::sincos_turns(radians / (2.0 * base::k_pi)).sin; }
 
 constexpr double k_most_form_slope = 0.3;
 
@@ -48,11 +49,49 @@ Sphere bounds_of(const SceneFacet& facet, const Edge& edge, double form_height) 
   return {base::point_to_outer(facet.dish_from_facet, centre), radius};
 }
 
+/// Sets pose, surface and bounds of a facet as built, whose edge is already known.
+Problems stand(const dish::Dish& dish, const dish::Facet& facet, const adjusters::FacePose& nominal,
+               const Scene& scene, SceneFacet& made) {
+  const auto built = displaced(dish, facet, nominal);
+  if (!built) return built.problems();
+  if (glm::dot(built.value().normal, scene.sun) <= 0.01) {
+    return {{"facets/" + facet.id.text, "it faces away from the sun",
+             "a normal within 89 degrees of the direction to the sun"}};
+  }
+  const dish::FacetType& type = dish.facet_types[made.edge];
+  made.dish_from_facet = {built.value().centre,
+                          base::frame_of_normal(built.value().normal, facet.clocking_rad)};
+  made.surface = facet_quadric(type.surface, facet, nominal.normal);
+  const Edge& edge = scene.edges[made.edge];
+  for (const Vec2& p : boundary(edge, 32)) {
+    if (std::isfinite(sag(made.surface, p.x, p.y))) continue;
+    return {{"facet_types/" + type.name.text + "/surface", "its surface ends within its outline",
+             "a flatter surface"}};
+  }
+  made.bounds = bounds_of(made, edge, form_height(scene, made));
+  return {};
+}
+
+/// Types by name: facets of many types must not cost a search through all of them each.
+class TypeIndex {
+ public:
+  explicit TypeIndex(const std::vector<dish::FacetType>& types) {
+    for (const dish::FacetType& type : types) by_name_.emplace(type.name.text, &type);
+  }
+  [[nodiscard]] const dish::FacetType* find(const dish::FacetTypeName& name) const {
+    const auto found = by_name_.find(name.text);
+    return found == by_name_.end() ? nullptr : found->second;
+  }
+
+ private:
+  std::unordered_map<std::string_view, const dish::FacetType*> by_name_;
+};
+
 /// Adds the facets, their edges and all their problems.
 class FacetMaker {
  public:
   FacetMaker(const dish::Dish& dish, Scene& scene, Problems& problems)
-      : dish_(dish), scene_(scene), problems_(problems) {}
+      : dish_(dish), types_(dish.facet_types), scene_(scene), problems_(problems) {}
 
   void make_all(const std::vector<adjusters::FacePose>& nominal) {
     make_edges();
@@ -76,39 +115,21 @@ class FacetMaker {
 
   void make_one(const dish::Facet& facet, const adjusters::FacePose& nominal) {
     const std::string place = "facets/" + facet.id.text;
-    const dish::FacetType* type = dish::find_facet_type(dish_, facet.type);
+    const dish::FacetType* type = types_.find(facet.type);
     if (type == nullptr) {
       problems_.push_back({place + "/type", facet.type.text, "the name of a facet type"});
       return;
     }
-    const auto built = displaced(dish_, facet, nominal);
-    if (!built) {
-      problems_.insert(problems_.end(), built.problems().begin(), built.problems().end());
-      return;
-    }
     SceneFacet made;
     made.id = facet.id;
-    made.dish_from_facet = {built.value().centre,
-                            base::frame_of_normal(built.value().normal, facet.clocking_rad)};
-    made.surface = facet_quadric(type->surface, facet, nominal.normal);
     made.edge = static_cast<std::uint32_t>(type - dish_.facet_types.data());
     made.reflectance = type->reflectance;
     made.slope_error_rad = type->slope_error_rad;
     made.specularity_error_rad = type->specularity_error_rad;
-    if (glm::dot(built.value().normal, scene_.sun) <= 0.01) {
-      problems_.push_back({place, "it faces away from the sun",
-                           "a normal within 89 degrees of the direction to the sun"});
-      return;
-    }
-    const Edge& edge = scene_.edges[made.edge];
-    for (const Vec2& p : boundary(edge, 32)) {
-      if (std::isfinite(sag(made.surface, p.x, p.y))) continue;
-      problems_.push_back({"facet_types/" + type->name.text + "/surface",
-                           "its surface ends within its outline", "a flatter surface"});
-      return;
-    }
     if (!give_form(*type, facet, made)) return;
-    made.bounds = bounds_of(made, edge, form_height(scene_, made));
+    const Problems problems = stand(dish_, facet, nominal, scene_, made);
+    problems_.insert(problems_.end(), problems.begin(), problems.end());
+    if (!problems.empty()) return;
     scene_.facets.push_back(std::move(made));
   }
 
@@ -135,6 +156,7 @@ class FacetMaker {
   }
 
   const dish::Dish& dish_;
+  TypeIndex types_;
   Scene& scene_;
   Problems& problems_;
   std::vector<std::uint32_t> form_of_type_;
@@ -215,35 +237,6 @@ void make_secondary(const dish::Dish& dish, Scene& scene, Problems& problems) {
                             std::hypot(mirror.rim_radius_m, 0.5 * depth) * (1.0 + 1e-9)};
 }
 
-void measure_aperture(Scene& scene) {
-  std::vector<Vec2> outline;
-  scene.mirror_area_m2 = 0.0;
-  for (const SceneFacet& facet : scene.facets) {
-    std::vector<Vec2> own;
-    const Edge& edge = scene.edges[facet.edge];
-    // A polygon through 360 points of a circle loses 5e-5 of its area: widen it to the same area.
-    const double step = 2.0 * base::k_pi / 360.0;
-    const bool is_disc = edge.kind == Edge::Kind::ring && edge.opening_turns >= 1.0;
-    const double widening = is_disc ? std::sqrt(step / sine(step)) : 1.0;
-    for (const Vec2& on_edge : boundary(edge, 360)) {
-      const Vec2 p = widening * on_edge;
-      const Vec3 point =
-          base::point_to_outer(facet.dish_from_facet, {p.x, p.y, sag(facet.surface, p.x, p.y)});
-      own.emplace_back(point.x, point.y);
-    }
-    // Area of the projected outline: half the sum of cross products around it.
-    double doubled = 0.0;
-    for (std::size_t k = 0; k < own.size(); ++k) {
-      const Vec2& a = own[k];
-      const Vec2& b = own[(k + 1) % own.size()];
-      doubled += a.x * b.y - a.y * b.x;
-    }
-    scene.mirror_area_m2 += 0.5 * std::abs(doubled);
-    outline.insert(outline.end(), own.begin(), own.end());
-  }
-  scene.gross_aperture_m2 = convex_hull_area(std::move(outline));
-}
-
 }  // namespace
 
 Vec3 sun_direction(const Vec2& tracking_error_rad) {
@@ -291,6 +284,24 @@ Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options) {
     if (!options.blocking) facet.blockers.count = 0;
   }
   return scene;
+}
+
+Result<std::vector<std::uint32_t>> move_facet(Scene& scene, const dish::Dish& dish,
+                                              std::size_t moved) {
+  BASE_CHECK(moved < scene.facets.size() && scene.facets.size() == dish.facets.size(),
+             "the moved facet is one of the scene's dish");
+  const dish::Facet& facet = dish.facets[moved];
+  const auto nominal = nominal_pose(dish, facet);
+  if (!nominal) return nominal.problems();
+  const Sphere before = scene.facets[moved].bounds;
+  SceneFacet made = scene.facets[moved];
+  Problems problems = stand(dish, facet, nominal.value(), scene, made);
+  if (!problems.empty()) return problems;
+  scene.facets[moved] = std::move(made);
+  check_receiver_is_lit(scene, problems);
+  if (!problems.empty()) return problems;
+  remeasure_aperture(scene, moved);
+  return update_candidates(scene, moved, before);
 }
 
 bool is_stopped_by(const Scene& scene, std::uint32_t code, const Vec3& origin,

@@ -10,6 +10,7 @@
 #include "base/result.h"
 #include "base/vec.h"
 #include "dish/dish.h"
+#include "optics/aperture.h"
 #include "optics/facet_form.h"
 #include "optics/facet_grid.h"
 #include "optics/obstacle.h"
@@ -62,8 +63,11 @@ struct Scene {
   Sphere secondary_bounds;
   SceneReceiver receiver;
   std::vector<std::uint32_t> candidates;
+  std::size_t packed_candidates = 0;  ///< how many there were when none were left behind
+  bool is_culled = true;
   FacetGrid grid;
-  bool has_blocking = true;  ///< false: nothing stops light after the secondary either
+  double beam_reach_m = 0.0;  ///< along x or y: no facet lists another that is farther off
+  bool has_blocking = true;   ///< false: nothing stops light after the secondary either
 
   base::Vec3 sun{0.0, 0.0, 1.0};  ///< unit, to the middle of the sun
   base::Mat3 dish_from_sun{1.0};  ///< z to the sun
@@ -71,6 +75,7 @@ struct Scene {
   double dni_W_m2 = 0.0;
   double gross_aperture_m2 = 0.0;  ///< convex hull of all outlines along the dish axis
   double mirror_area_m2 = 0.0;     ///< outlines projected along the dish axis
+  Aperture aperture;
 
   [[nodiscard]] std::uint32_t obstacle_code(std::size_t k) const {
     return static_cast<std::uint32_t>(facets.size() + k);
@@ -92,6 +97,12 @@ struct SceneOptions {
 /// degenerate or faces away from the facets; a receiver without size or direction, or that no
 /// mirror can light.
 base::Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options);
+
+/// Brings the scene up to date after facet `moved` of its dish took another pose, and nothing else
+/// changed: the same scene as a new one would be. Answers the other facets whose light `moved` may
+/// stand in, before or after, in rising order. Problems as above; the scene is then of no use.
+base::Result<std::vector<std::uint32_t>> move_facet(Scene& scene, const dish::Dish& dish,
+                                                    std::size_t moved);
 
 /// Unit direction to the sun when the dish points (x, y) away from it: tilted from +z toward
 /// (x, y) by the vector's length, exactly.

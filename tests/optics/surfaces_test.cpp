@@ -3,6 +3,7 @@
 
 #include "base/sobol.h"
 #include "base/units.h"
+#include "optics/aperture.h"
 #include "optics/facet_surface.h"
 #include "optics/outline.h"
 #include "optics/quadric.h"
@@ -221,7 +222,19 @@ TEST_CASE("outlines without sense are named") {
 }
 
 TEST_CASE("the convex hull of a square with points inside is the square") {
-  CHECK(optics::convex_hull_area({{0, 0}, {2, 0}, {1, 1}, {2, 2}, {0, 2}, {1, 0}, {0.5, 1.5}}) ==
-        doctest::Approx(4.0));
-  CHECK(optics::convex_hull_area({{0, 0}, {1, 1}, {2, 2}}) == doctest::Approx(0.0));
+  std::vector<optics::Corner> points;
+  for (const base::Vec2& at :
+       {base::Vec2(0, 0), base::Vec2(2, 0), base::Vec2(1, 1), base::Vec2(2, 2), base::Vec2(0, 2),
+        base::Vec2(1, 0), base::Vec2(0.5, 1.5)}) {
+    points.push_back({at, static_cast<std::uint32_t>(points.size())});
+  }
+  const auto hull = optics::hull_of(points);
+  REQUIRE(hull.size() == 4);
+  CHECK(hull[0].facet == 0);
+  CHECK(hull[1].facet == 1);
+  CHECK(hull[2].facet == 3);
+  CHECK(hull[3].facet == 4);
+  CHECK(optics::area_of(hull) == doctest::Approx(4.0));
+  CHECK(optics::area_of(optics::hull_of({{{0, 0}, 0}, {{1, 1}, 1}, {{2, 2}, 2}})) ==
+        doctest::Approx(0.0));
 }
