@@ -5,11 +5,16 @@ precision highp float;
 in vec3 at;
 in vec3 facing;
 in float edge_share;
+in vec2 shadow_place;
 flat in float is_back;
 flat in vec3 tint;
 flat in float tinted;
 flat in float state;
 
+uniform int shadow_columns;  // 0: shadows are not shown
+uniform sampler2D shadows;
+uniform vec3 in_light;
+uniform vec3 in_shadow;
 uniform vec3 eye;
 uniform vec3 sun;
 uniform vec3 zenith;
@@ -43,6 +48,10 @@ void main() {
     vec3 seen = sky(reflect(-to_eye, normal));
     float light = 0.80 + 0.20 * clamp(front, 0.0, 1.0);
     shade = mix(seen, tint * light + 0.10 * seen, 0.92 * tinted);
+    if (shadow_columns > 0) {
+      float passes = texture(shadows, shadow_place / vec2(textureSize(shadows, 0))).r;
+      shade = mix(in_shadow, in_light, passes) * light + 0.06 * seen;
+    }
   }
   float pixel = max(fwidth(edge_share), 1e-5);
   float line = 1.0 - smoothstep(0.4 * pixel, 1.5 * pixel, edge_share);

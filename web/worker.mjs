@@ -25,6 +25,7 @@ onmessage = ({ data }) => {
     return;
   }
   create({
+    tellProgress: (share) => postMessage({ progress: share }),
     instantiateWasm(imports, use) {
       WebAssembly.instantiate(data.module, imports).then((instance) => use(instance)).catch(fail);
       return {};

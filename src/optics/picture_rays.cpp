@@ -1,3 +1,4 @@
+// Even places over the outline, chief rays of the sun.
 #include "optics/picture_rays.h"
 
 #include <cmath>

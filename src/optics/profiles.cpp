@@ -1,3 +1,4 @@
+// Linear between cells; circles cut cells as straight lines cut discs.
 #include "optics/profiles.h"
 
 #include <algorithm>
@@ -54,22 +55,29 @@ Curve encircled_power(const FluxMap& map, const base::Vec2& centre, double plane
   const double most = std::max(std::min(room.x, room.y), 0.0);
   const double area = cell.x * cell.y;
   const double disc = std::sqrt(area / base::k_pi);
-  std::vector<double> watts(static_cast<std::size_t>(points), 0.0);
+  const double step = most / (points - 1.0);
+  if (!(step > 0.0)) return curve;
+  // What lies wholly inside from one point on is added up at the end.
+  std::vector<double> partly(static_cast<std::size_t>(points), 0.0);
+  std::vector<double> wholly(static_cast<std::size_t>(points) + 1, 0.0);
   for (int row = 0; row < map.rows; ++row) {
     for (int column = 0; column < map.columns; ++column) {
       const base::Vec2 middle = corner + cell * base::Vec2(column + 0.5, row + 0.5);
       const double radius = glm::distance(middle, centre);
       const double cell_W = map.at(column, row) * area;
-      for (int k = 0; k < points; ++k) {
-        const double reach = most * k / (points - 1.0) - radius;
-        if (reach <= -disc) continue;
-        watts[static_cast<std::size_t>(k)] += cell_W * share_of_disc(reach, disc);
+      const auto first = static_cast<int>(std::max(std::ceil((radius - disc) / step), 0.0));
+      int k = first;
+      for (; k < points && k * step < radius + disc; ++k) {
+        partly[static_cast<std::size_t>(k)] += cell_W * share_of_disc(k * step - radius, disc);
       }
+      wholly[static_cast<std::size_t>(std::min(k, points))] += cell_W;
     }
   }
+  double inside = 0.0;
   for (int k = 0; k < points; ++k) {
-    curve.x.push_back(most * k / (points - 1.0));
-    curve.y.push_back(watts[static_cast<std::size_t>(k)] / plane_W);
+    inside += wholly[static_cast<std::size_t>(k)];
+    curve.x.push_back(step * k);
+    curve.y.push_back((inside + partly[static_cast<std::size_t>(k)]) / plane_W);
   }
   return curve;
 }

@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "page/bench/align_bench.h"
+#include "page/bench/form_bench.h"
 #include "page/bench/lay_out_bench.h"
 #include "page/bench/light_bench.h"
 #include "page/bench/mount_bench.h"
@@ -34,6 +35,7 @@ namespace page {
 /// The benches' own memories, one a stage.
 struct Benches {
   LayOutMemory lay_out;
+  FormMemory form;
   MountMemory mount;
   LightMemory light;
   AlignMemory align;
@@ -129,6 +131,8 @@ void show_bench(const session::Session& session, Benches& benches, session::Acti
   switch (session.stage) {
     case session::Stage::lay_out:
       return show_lay_out_bench(session, benches.lay_out, actions);
+    case session::Stage::form:
+      return show_form_bench(session, benches.form, actions);
     case session::Stage::mount:
       return show_mount_bench(session, benches.mount, actions);
     case session::Stage::light:

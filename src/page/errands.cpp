@@ -47,6 +47,9 @@ void tell_made_link(session::Session& session) {
 
 bool take_job_replies(session::Session& session) {
   bool any = false;
+  for (const platform::JobProgress& told : platform::take_progress()) {
+    session::accept_progress(session, told.id, told.share);
+  }
   for (const platform::JobReply& reply : platform::take_replies()) {
     any = true;
     if (reply.ok) {

@@ -39,6 +39,8 @@ const char* stage_name(session::Stage stage) {
   switch (stage) {
     case session::Stage::lay_out:
       return "lay out";
+    case session::Stage::form:
+      return "form";
     case session::Stage::mount:
       return "mount";
     case session::Stage::light:

@@ -13,8 +13,10 @@
 
 namespace session {
 
-enum class Stage { lay_out, mount, light, align };
-enum class Tint { plain, kind, power, tilt, travel };  ///< what the yard colours facets by
+enum class Stage { lay_out, form, mount, light, align };
+/// What the yard colours facets by: a quantity of each, or, for `shadow`, where the glass lies in
+/// the light.
+enum class Tint { plain, kind, power, spread, shadow, tilt, travel };
 enum class ThemeChoice { lamp, noon };
 
 namespace act {
@@ -56,6 +58,9 @@ struct SetSide {
 struct SetExposure {
   double stops = 0.0;
 };
+struct SetPictureRays {  ///< how many rays of each facet the yard draws
+  int rays = 1;
+};
 struct SetTrackingError {  ///< the sun the light is computed for
   base::Vec2 error_rad{0.0, 0.0};
 };
@@ -82,6 +87,21 @@ struct ExportSpots {};
 struct ExportTurns {};
 struct StartFullTrace {};
 struct CancelFullTrace {};
+struct StartBudget {};
+struct StartForms {
+  int most_groups = 4;
+};
+struct TakeForms {  ///< puts a choice of surfaces into the dish
+  optics::FormKind kind = optics::FormKind::own_sphere;
+  int moulds = 2;  ///< of groups
+};
+struct StartSearch {
+  std::variant<optics::AimSettings, optics::SizeSettings> wish;
+};
+struct TakeSearch {};  ///< puts what was found into the dish
+struct StopStudy {
+  StudyKind kind = StudyKind::budget;
+};
 struct DismissNotice {
   std::size_t notice = 0;
 };
@@ -94,11 +114,11 @@ struct ShowKeys {
 using Action =
     std::variant<act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
                  act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint,
-                 act::SetTheme, act::SetSide, act::SetExposure, act::SetTrackingError,
-                 act::SetPlanRequest, act::SetRound, act::SpotsFromLight, act::TurnsDone,
-                 act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
-                 act::ExportSpots, act::ExportTurns, act::StartFullTrace, act::CancelFullTrace,
-                 act::DismissNotice, act::ShowKeys>;
+                 act::SetTheme, act::SetSide, act::SetExposure, act::SetPictureRays,
+                 act::SetTrackingError, act::SetPlanRequest, act::SetRound, act::SpotsFromLight,
+                 act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen,
+                 act::ShareLink, act::ExportSpots, act::ExportTurns, act::StartFullTrace,
+                 act::CancelFullTrace, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

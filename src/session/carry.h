@@ -23,6 +23,7 @@ void carry_out(Session& session, const act::SetTint& wish);
 void carry_out(Session& session, const act::SetTheme& wish);
 void carry_out(Session& session, const act::SetSide& wish);
 void carry_out(Session& session, const act::SetExposure& wish);
+void carry_out(Session& session, const act::SetPictureRays& wish);
 void carry_out(Session& session, const act::SetTrackingError& wish);
 void carry_out(Session& session, const act::SetPlanRequest& wish);
 void carry_out(Session& session, const act::SetRound& wish);

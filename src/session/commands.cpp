@@ -131,6 +131,16 @@ Actions next_tint(const Session& s) {
   return {act::SetTint{static_cast<Tint>((static_cast<int>(s.preferences.tint) + 1) % k_tints)}};
 }
 
+template <int step>
+Actions draw_rays(const Session& s) {
+  const auto now = std::lower_bound(k_picture_rays.begin(), k_picture_rays.end() - 1,
+                                    s.preferences.picture_rays);
+  const auto next = (now - k_picture_rays.begin()) + step;
+  const auto last = static_cast<std::ptrdiff_t>(k_picture_rays.size()) - 1;
+  return {act::SetPictureRays{
+      k_picture_rays[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(next, 0, last))]}};
+}
+
 Actions other_keys_sheet(const Session& s) { return {act::ShowKeys{!s.preferences.keys_shown}}; }
 
 Actions dismiss_newest(const Session& s) { return {act::DismissNotice{s.notices.size() - 1}}; }
@@ -152,6 +162,8 @@ constexpr std::array k_commands = {
     Command{"Next stage", G::look, "PageDown", "", is_before_last_stage, go_stages<1>},
     Command{"Previous stage", G::look, "PageUp", "", is_after_first_stage, go_stages<-1>},
     Command{"Colour the facets by the next quantity", G::look, "C", "", always, next_tint},
+    Command{"Draw more rays", G::look, "I", "", always, draw_rays<1>},
+    Command{"Draw fewer rays", G::look, "Shift+I", "", always, draw_rays<-1>},
     Command{"Expose the spot longer", G::look, "E", "", always, expose<1>},
     Command{"Expose the spot shorter", G::look, "Shift+E", "", always, expose<-1>},
     Command{"Change between lamp and noon", G::look, "T", "", always, other_theme},

@@ -7,6 +7,7 @@
 
 #include "adjusters/turns.h"
 #include "optics/canting.h"
+#include "optics/scene.h"
 #include "session/jobs.h"
 
 namespace session {
@@ -207,9 +208,17 @@ void derive(Session& session) {
   update_presets(session, scope);
   update_plan(session);
   update_findings(session);
+  if (light_changed) session.shadows = {};
   follow_light(session, light_changed);
   session.pending = {
       .touched = {}, .revision = session.document.revision, .sun = false, .plan = false};
+}
+
+void derive_shadows(Session& session) {
+  const bool is_shown = session.stage == Stage::light || session.preferences.tint == Tint::shadow;
+  if (!is_shown || session.shadows.value || !session.live.value) return;
+  session.shadows.value = optics::find_shadows(*session.live.value->scene);
+  session.shadows.revision = session.document.revision;
 }
 
 }  // namespace session

@@ -13,4 +13,8 @@ namespace session {
 /// would hold (the light to rounding).
 void derive(Session& session);
 
+/// What stands in the light, when it is shown and the present light has none yet. Called at rest:
+/// it takes some tens of milliseconds.
+void derive_shadows(Session& session);
+
 }  // namespace session

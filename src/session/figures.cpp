@@ -109,6 +109,15 @@ std::vector<WattShare> watt_shares(const optics::Ledger& ledger) {
   return shares;
 }
 
+base::Vec2 receiver_half_m(const Session& session) {
+  const auto& shape = session.document.dish.receiver.shape;
+  if (const auto* disc = std::get_if<dish::DiscReceiver>(&shape)) {
+    return base::Vec2(0.5 * disc->diameter_m);
+  }
+  const auto& rectangle = std::get<dish::RectangleReceiver>(shape);
+  return {0.5 * rectangle.width_m, 0.5 * rectangle.height_m};
+}
+
 std::optional<double> tint_value(const Session& session, std::size_t facet) {
   if (facet >= session.document.dish.facets.size()) return {};
   const auto stance = [&]() -> const Stance* {
@@ -120,6 +129,11 @@ std::optional<double> tint_value(const Session& session, std::size_t facet) {
       if (light == nullptr || facet >= light->facets.size()) return {};
       return light->facets[facet].power_W;
     }
+    case Tint::spread: {
+      const optics::TraceResult* light = light_of(session);
+      if (light == nullptr || facet >= light->facets.size()) return {};
+      return light->facets[facet].rms_radius_m;
+    }
     case Tint::tilt:
       if (const Stance* s = stance(); s != nullptr) return s->tilt_rad;
       return {};
@@ -128,6 +142,7 @@ std::optional<double> tint_value(const Session& session, std::size_t facet) {
       return {};
     case Tint::plain:
     case Tint::kind:
+    case Tint::shadow:
       return {};
   }
   return {};

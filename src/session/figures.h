@@ -36,6 +36,8 @@ dish::Side side_of(const Session& session);
 /// The light to show figures of: the full trace once it is done for this light, else the quick
 /// evaluation; nullptr when neither can be had.
 const optics::TraceResult* light_of(const Session& session);
+/// Half the receiver's width and height, m.
+base::Vec2 receiver_half_m(const Session& session);
 /// True when light_of is the full trace.
 bool shows_full_trace(const Session& session);
 
@@ -99,7 +101,8 @@ struct WattShare {
 /// add up to the incident sunlight. Shares of exactly 0 W are left out.
 std::vector<WattShare> watt_shares(const optics::Ledger& ledger);
 
-/// The quantity a facet is coloured by; nothing for plain and kind, or while it is not known.
+/// The quantity a facet is coloured by; nothing for plain, kind and shadow, or while it is
+/// not known.
 /// SI: W, rad, m.
 std::optional<double> tint_value(const Session& session, std::size_t facet);
 

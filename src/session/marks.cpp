@@ -10,7 +10,7 @@
 namespace session {
 namespace {
 
-constexpr std::array<Stage, 4> k_stages = {Stage::lay_out, Stage::mount, Stage::light,
+constexpr std::array<Stage, 5> k_stages = {Stage::lay_out, Stage::form, Stage::mount, Stage::light,
                                            Stage::align};
 
 bool begins_with(const std::string& text, const char* beginning) {

@@ -12,6 +12,7 @@
 #include "align/plan.h"
 #include "dish/checks.h"
 #include "optics/live.h"
+#include "optics/shadows.h"
 #include "optics/trace_result.h"
 #include "session/actions.h"
 #include "session/document.h"
@@ -40,11 +41,15 @@ struct Selection {
   int screw = -1;
 };
 
+/// How many rays of each facet can be drawn.
+inline constexpr std::array<int, 4> k_picture_rays = {0, 1, 7, 37};
+
 struct Preferences {
   ThemeChoice theme = ThemeChoice::lamp;
   std::optional<dish::Side> side;  ///< asked once; absent until answered
   Tint tint = Tint::plain;
   double exposure_stops = 0.0;
+  int picture_rays = 1;  ///< of each facet, one of k_picture_rays
   bool keys_shown = false;
 };
 
@@ -102,6 +107,7 @@ struct Session {
   Derived<std::vector<Stance>> stances;  ///< in the dish's order
   Derived<align::Plan> plan;             ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
+  Derived<optics::Shadows> shadows;  ///< made at rest, where they are shown
   FullTrace full;
 
   std::vector<Notice> notices;
@@ -118,7 +124,8 @@ Session start_session();
 /// the open dish on bad input: problems become a notice.
 void apply(Session& session, const Actions& actions);
 
-/// Called when the person has rested: asks for the full trace of the present revision.
+/// Called when the person has rested: finds shadows where they are shown and asks for the full
+/// trace of the present revision.
 void rested(Session& session);
 
 /// A worker's answer. Late or cancelled replies are recognised and dropped.

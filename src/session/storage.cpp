@@ -110,6 +110,12 @@ constexpr std::array k_fields = {
             return read_number(t, -8.0, 8.0, s.preferences.exposure_stops);
           },
           "-8 to 8"},
+    Field{"picture_rays",
+          [](const Session& s) -> Kept { return fmt::format("{}", s.preferences.picture_rays); },
+          [](Session& s, const std::string& t) {
+            return read_whole(t, 0, k_picture_rays.back(), s.preferences.picture_rays);
+          },
+          "0 to 37"},
     Field{"stage", [](const Session& s) -> Kept { return word(k_stage_words, s.stage); },
           [](Session& s, const std::string& t) { return read_word(t, k_stage_words, s.stage); },
           "a stage of the job"},

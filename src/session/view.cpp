@@ -60,6 +60,10 @@ void carry_out(Session& session, const act::SetExposure& wish) {
       std::clamp(wish.stops, -k_most_exposure_stops, k_most_exposure_stops);
 }
 
+void carry_out(Session& session, const act::SetPictureRays& wish) {
+  session.preferences.picture_rays = std::clamp(wish.rays, 0, k_picture_rays.back());
+}
+
 void carry_out(Session& session, const act::SetTrackingError& wish) {
   base::Problems problems;
   for (const double error : {wish.error_rad.x, wish.error_rad.y}) {

@@ -8,9 +8,10 @@
 
 namespace session {
 
-inline constexpr std::array<const char*, 4> k_stage_words = {"lay_out", "mount", "light", "align"};
-inline constexpr std::array<const char*, 5> k_tint_words = {"plain", "kind", "power", "tilt",
-                                                            "travel"};
+inline constexpr std::array<const char*, 5> k_stage_words = {"lay_out", "form", "mount", "light",
+                                                             "align"};
+inline constexpr std::array<const char*, 7> k_tint_words = {"plain",  "kind", "power", "spread",
+                                                            "shadow", "tilt", "travel"};
 inline constexpr std::array<const char*, 2> k_theme_words = {"lamp", "noon"};
 inline constexpr std::array<const char*, 2> k_side_words = {"back", "front"};
 inline constexpr std::array<const char*, 7> k_piston_words = {

@@ -8,9 +8,9 @@
 
 namespace worker {
 
-Answer answer(std::string_view request) {
+Answer answer(std::string_view request, const base::Progress& progress) {
   try {
-    return {.ok = true, .bytes = tasks::run_to_text(request)};
+    return {.ok = true, .bytes = tasks::run_to_text(request, progress)};
   } catch (const std::bad_alloc&) {
     return {.ok = false, .bytes = "There is not enough memory for this."};
   } catch (const std::exception& fault) {

@@ -4,6 +4,8 @@
 #include <string>
 #include <string_view>
 
+#include "base/progress.h"
+
 namespace worker {
 
 struct Answer {
@@ -12,6 +14,6 @@ struct Answer {
 };
 
 /// Runs the task that the request asks for (see tasks/task.h).
-Answer answer(std::string_view request);
+Answer answer(std::string_view request, const base::Progress& progress = {});
 
 }  // namespace worker

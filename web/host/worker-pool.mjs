@@ -38,7 +38,10 @@ export function makePool(host) {
   async function hire() {
     const slot = { worker: new Worker(new URL('../worker.mjs', import.meta.url), { type: 'module' }), job: null, cancelled: false };
     workers.push(slot);
-    slot.worker.onmessage = ({ data }) => finish(slot, data.ok, data.bytes);
+    slot.worker.onmessage = ({ data }) => {
+      if (data.progress === undefined) finish(slot, data.ok, data.bytes);
+      else if (slot.job && !slot.cancelled) host.program._fw_job_progress(slot.job.id, data.progress);
+    };
     slot.worker.onerror = (event) => breakDown(slot, event.message || 'a worker could not be started');
     try {
       slot.worker.postMessage({ module: await compile() });

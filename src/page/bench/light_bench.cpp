@@ -5,9 +5,11 @@
 #include <imgui.h>
 
 #include "base/units.h"
+#include "optics/profiles.h"
+#include "optics/shadows.h"
 #include "page/bench/facet_type_rows.h"
 #include "page/bench/table.h"
-#include "page/look/theme.h"
+#include "page/widgets/chart.h"
 #include "page/widgets/numbers.h"
 #include "session/figures.h"
 
@@ -59,6 +61,81 @@ void show_full_trace(const session::Session& session, session::Actions& actions)
   if (wide_button("Trace every ray now")) actions.push_back(act::StartFullTrace{});
 }
 
+/// Cuts through the middle of the light, and what a circle about it holds.
+void show_curves(const session::Session& session, const optics::TraceResult& light) {
+  const base::Vec2& middle = light.centroid_m;
+  const double half_m = session::receiver_half_m(session).x;
+  using optics::Cut;
+  widgets::chart({.id = "cuts",
+                  .height = 108.0F,
+                  .lines = {{.name = "along right",
+                             .curve = optics::cut_through(light.map, Cut::along_right, middle)},
+                            {.name = "along up",
+                             .curve = optics::cut_through(light.map, Cut::along_up, middle),
+                             .is_second = true}},
+                  .x_per_unit = base::mm_from_m(1.0),
+                  .y_per_unit = 1e-3,
+                  .x_unit = "mm",
+                  .y_unit = "kW/m²",
+                  .x_mark = half_m,
+                  .hint =
+                      "Flux along two lines through the centroid, across the target card and up "
+                      "it. The thin rules are the receiver's edges along right."});
+  ImGui::Spacing();
+  widgets::chart(
+      {.id = "encircled",
+       .height = 96.0F,
+       .lines = {{.curve = optics::encircled_power(light.map, middle, light.power_plane_W)}},
+       .x_per_unit = base::mm_from_m(1.0),
+       .y_per_unit = 100.0,
+       .x_unit = "mm",
+       .y_unit = "%",
+       .hint = "Share of all light in the receiver's plane within a circle about the centroid."});
+}
+
+std::string name_of(const dish::Dish& dish, const optics::Culprit& culprit) {
+  using Kind = optics::Culprit::Kind;
+  switch (culprit.kind) {
+    case Kind::receiver:
+      return "the receiver";
+    case Kind::secondary:
+      return "the secondary";
+    case Kind::blocker:
+      return dish.blockers[culprit.index].name;
+    case Kind::facet:
+      return "facet " + dish.facets[culprit.index].id.text;
+  }
+  return {};
+}
+
+void show_culprits(const session::Session& session, session::Actions& actions) {
+  constexpr std::size_t k_most_named = 8;
+  if (!session.shadows.value) {
+    remark("Found when you rest.");
+    return;
+  }
+  const std::vector<optics::Culprit>& culprits = session.shadows.value->culprits;
+  if (culprits.empty()) {
+    remark("Nothing: every facet sees the sun, and its light gets away.");
+    return;
+  }
+  for (std::size_t i = 0; i < std::min(culprits.size(), k_most_named); ++i) {
+    const optics::Culprit& culprit = culprits[i];
+    figure_row(name_of(session.document.dish, culprit).c_str(),
+               fmt::format("{} in, {} out", widgets::watts(culprit.shaded_W),
+                           widgets::watts(culprit.blocked_W)),
+               "Sunlight it keeps from the facets, and reflected light it stops (before what the "
+               "mirrors absorb). Found with perfect mirrors at a few points of the sun's disc.");
+  }
+  if (culprits.size() > k_most_named) {
+    remark(fmt::format("and {} more that take less", culprits.size() - k_most_named).c_str());
+  }
+  if (session.preferences.tint != session::Tint::shadow &&
+      wide_button("Paint shadows on the glass")) {
+    actions.push_back(act::SetTint{session::Tint::shadow});
+  }
+}
+
 void show_ledger(const optics::TraceResult& light) {
   figure_row("sunlight on the aperture", widgets::watts(light.ledger.incident_W));
   for (const session::WattShare& share : session::watt_shares(light.ledger)) {
@@ -101,6 +178,10 @@ void show_light_bench(const session::Session& session, LightMemory& memory,
     }
     return;
   }
+  section("Spot");
+  show_curves(session, *light);
+  section("What stands in the light");
+  show_culprits(session, actions);
   section("Ledger");
   show_ledger(*light);
   section("Facets");

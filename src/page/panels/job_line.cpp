@@ -25,8 +25,9 @@ struct StageName {
   const char* name;
   const char* hint;
 };
-constexpr std::array<StageName, 4> k_stages{{
+constexpr std::array<StageName, 5> k_stages{{
     {Stage::lay_out, "Lay out", "Choose facets, focal length, secondary and receiver"},
+    {Stage::form, "Form", "Decide what shape each facet gets, and of how many moulds"},
     {Stage::mount, "Mount", "Place the adjusters and read the caliper heights"},
     {Stage::light, "Light", "See the rays, the spot and where the watts go"},
     {Stage::align, "Align", "Turn observed spots into turns of each screw"},

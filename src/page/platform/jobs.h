@@ -22,6 +22,13 @@ void post_job(std::uint64_t id, std::string bytes);
 /// posting. Their arrival asks for frames.
 [[nodiscard]] std::vector<JobReply> take_replies();
 
+/// How far jobs have come, the last share (0..1) told of each since the last call.
+struct JobProgress {
+  std::uint64_t id = 0;
+  double share = 0.0;
+};
+[[nodiscard]] std::vector<JobProgress> take_progress();
+
 /// Forgets a job: one not yet begun is dropped, one that runs has its reply dropped, and its worker
 /// is freed if it goes on for long.
 void cancel_job(std::uint64_t id);

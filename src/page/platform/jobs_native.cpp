@@ -66,6 +66,13 @@ class Pool {
     return std::exchange(replies_, {});
   }
 
+  std::vector<JobProgress> take_shares() {
+    const std::lock_guard lock(mutex_);
+    std::vector<JobProgress> shares;
+    for (const auto& [id, share] : std::exchange(shares_, {})) shares.push_back({id, share});
+    return shares;
+  }
+
   int size() const { return static_cast<int>(threads_.size()); }
 
   int open() {
@@ -92,7 +99,8 @@ class Pool {
     JobReply reply{.id = job.id, .ok = true};
     try {
       reply.bytes = tasks::run_to_text(
-          job.request, {.is_cancelled = [flag = job.cancelled] { return flag->load(); }});
+          job.request, {.report = [this, id = job.id](double share) { tell(id, share); },
+                        .is_cancelled = [flag = job.cancelled] { return flag->load(); }});
     } catch (const std::exception& fault) {
       reply.ok = false;
       reply.bytes = fault.what();
@@ -105,11 +113,18 @@ class Pool {
     wake();
   }
 
+  void tell(std::uint64_t id, double share) {
+    const std::lock_guard lock(mutex_);
+    shares_[id] = share;
+    wake();
+  }
+
   std::mutex mutex_;
   std::condition_variable changed_;
   std::deque<Job> waiting_;
   std::map<std::uint64_t, std::shared_ptr<std::atomic<bool>>> open_;
   std::vector<JobReply> replies_;
+  std::map<std::uint64_t, double> shares_;
   bool ending_ = false;
   std::vector<std::thread> threads_;
 };
@@ -124,6 +139,8 @@ Pool& pool() {
 void post_job(std::uint64_t id, std::string bytes) { pool().post(id, std::move(bytes)); }
 
 std::vector<JobReply> take_replies() { return pool().take(); }
+
+std::vector<JobProgress> take_progress() { return pool().take_shares(); }
 
 void cancel_job(std::uint64_t id) { pool().cancel(id); }
 

@@ -1,6 +1,7 @@
 // Requests to the host's pool of module workers and their replies.
 #include <emscripten.h>
 
+#include <algorithm>
 #include <cstddef>
 #include <utility>
 
@@ -23,7 +24,24 @@ std::vector<platform::JobReply>& replies() {
   return kept;
 }
 
+std::vector<platform::JobProgress>& shares() {
+  static std::vector<platform::JobProgress> kept;
+  return kept;
+}
+
 }  // namespace
+
+extern "C" EMSCRIPTEN_KEEPALIVE void fw_job_progress(double id, double share) {
+  const auto job = static_cast<std::uint64_t>(id);
+  const auto same = std::find_if(shares().begin(), shares().end(),
+                                 [&](const auto& told) { return told.id == job; });
+  if (same == shares().end()) {
+    shares().push_back({job, share});
+  } else {
+    same->share = share;
+  }
+  platform::request_frames(1);
+}
 
 extern "C" EMSCRIPTEN_KEEPALIVE void fw_job_reply(double id, int ok, const char* bytes,
                                                   int length) {
@@ -39,6 +57,8 @@ void post_job(std::uint64_t id, std::string bytes) {
 }
 
 std::vector<JobReply> take_replies() { return std::exchange(replies(), {}); }
+
+std::vector<JobProgress> take_progress() { return std::exchange(shares(), {}); }
 
 void cancel_job(std::uint64_t id) { host_cancel_job(static_cast<double>(id)); }
 

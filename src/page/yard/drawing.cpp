@@ -64,8 +64,7 @@ void Drawing::forget() {
   }
   for (Mesh* mesh : {&tiles_, &solids_, &ribbons_, &lights_}) mesh->forget();
   empty_.forget();
-  marks_.forget();
-  flux_.forget();
+  for (gl::Texture* texture : {&marks_, &flux_, &shadows_}) texture->forget();
 }
 
 void Drawing::fill_tiles(const Tiles& tiles) {
@@ -75,7 +74,8 @@ void Drawing::fill_tiles(const Tiles& tiles) {
                     {{0, 3, offsetof(TileVertex, position)},
                      {1, 3, offsetof(TileVertex, normal)},
                      {2, 1, offsetof(TileVertex, edge)},
-                     {3, 1, offsetof(TileVertex, facet)}});
+                     {3, 1, offsetof(TileVertex, facet)},
+                     {4, 2, offsetof(TileVertex, place)}});
   tiles_.array.read_indices(tiles_.indices);
 }
 
@@ -87,6 +87,12 @@ void Drawing::fill_flux(const optics::FluxMap& map, double full_W_m2) {
   if (map.columns <= 0 || map.rows <= 0) return;
   flux_.fill_rgba(map.columns, map.rows,
                   widgets::map_picture(map, widgets::MapLook::light, full_W_m2), true);
+}
+
+void Drawing::fill_shadows(const ShadowAtlas& atlas) {
+  shadow_columns_ = atlas.columns;
+  shadow_side_ = atlas.side;
+  if (atlas.columns > 0) shadows_.fill_rgba(atlas.width(), atlas.height(), atlas.bytes, true);
 }
 
 void Drawing::fill_solids(const Solids& solids, const look::Theme& theme) {
@@ -197,6 +203,13 @@ void Drawing::draw_tiles(const Shot& shot, const Palette& palette,
   set(tile_, "accent", palette.accent);
   marks_.bind(0);
   tile_.set("facet_marks", 0);
+  // A sampler is always bound to a picture, even to one that is not read.
+  (shadow_columns_ > 0 ? shadows_ : marks_).bind(1);
+  tile_.set("shadows", 1);
+  tile_.set("shadow_columns", shadow_columns_);
+  tile_.set("shadow_side", static_cast<float>(shadow_side_));
+  set(tile_, "in_light", palette.in_light);
+  set(tile_, "in_shadow", palette.in_shadow);
   tiles_.array.bind();
   draw_indexed(tiles_.indices.count());
 }

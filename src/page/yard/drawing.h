@@ -15,6 +15,7 @@
 #include "page/yard/mesh.h"
 #include "page/yard/palette.h"
 #include "page/yard/ribbons.h"
+#include "page/yard/shadow_atlas.h"
 #include "page/yard/tiles.h"
 
 namespace yard {
@@ -45,6 +46,8 @@ class Drawing {
 
   void fill_tiles(const Tiles& tiles);
   void fill_marks(const std::vector<std::uint8_t>& marks);
+  /// Where the glass lies in shadow; an empty atlas: not shown.
+  void fill_shadows(const ShadowAtlas& atlas);
   void fill_flux(const optics::FluxMap& map, double full_W_m2);
   /// Solid bodies in their theme's colours, and flat ones that follow the eye.
   void fill_solids(const Solids& solids, const look::Theme& theme);
@@ -74,7 +77,9 @@ class Drawing {
   gl::Program backdrop_, ground_, tile_, solid_, ribbon_, light_;
   Mesh tiles_, solids_, ribbons_, lights_;
   gl::VertexArray empty_;
-  gl::Texture marks_, flux_;
+  gl::Texture marks_, flux_, shadows_;
+  int shadow_columns_ = 0;
+  int shadow_side_ = 0;
 };
 
 }  // namespace yard

@@ -12,12 +12,12 @@
 #include "page/platform/item_table.h"
 #include "page/widgets/numbers.h"
 #include "page/widgets/words.h"
+#include "page/yard/palette.h"
 
 namespace yard {
 namespace {
 
 constexpr float k_edge = 14.0f;
-constexpr double k_ramp_from = 0.18;  // as the tiles are tinted
 constexpr std::size_t k_most_noted = 400;
 
 ImVec2 on_screen(const Projected& point, const page::Rect& place) {
@@ -54,11 +54,13 @@ struct TintChoice {
   const char* hint;
 };
 
-const std::array<TintChoice, 5>& tint_choices() {
-  static const std::array<TintChoice, 5> choices{{
+const std::array<TintChoice, 7>& tint_choices() {
+  static const std::array<TintChoice, 7> choices{{
       {session::Tint::plain, "Mirror", "Facets as mirrors of the sky."},
       {session::Tint::kind, "Kind", "Coloured by kind of facet."},
       {session::Tint::power, "Watts", "Coloured by what each brings onto the receiver."},
+      {session::Tint::spread, "Spread", "Coloured by how wide each one's light falls."},
+      {session::Tint::shadow, "Shadow", "Where the glass lies in shadow, painted on it."},
       {session::Tint::tilt, "Tilt", "Coloured by how far each is tilted from its nominal stance."},
       {session::Tint::travel, "Travel", "Coloured by how much of its screws' travel is used."},
   }};
@@ -73,6 +75,24 @@ void show_tints(const session::Session& session, const page::Rect& place,
       actions.push_back(session::act::SetTint{choice.tint});
     }
     ImGui::SameLine(0.0f, 6.0f);
+  }
+  ImGui::NewLine();
+}
+
+// How many rays of each facet are drawn, on the same line as the views, at the right.
+void show_ray_choice(const session::Session& session, const page::Rect& place,
+                     session::Actions& actions) {
+  if (place.width < 560.0f) return;
+  ImGui::SetCursorScreenPos({place.right() - 172.0f, place.y + 8.0f});
+  ImGui::AlignTextToFramePadding();
+  for (const int rays : session::k_picture_rays) {
+    const std::string label = rays == 0 ? "no rays" : fmt::format("{}##rays", rays);
+    const std::string hint = rays == 0 ? "Draw no rays but the chosen facet's."
+                                       : fmt::format("Draw {} of each facet's rays (I).", rays);
+    if (widgets::word(label.c_str(), session.preferences.picture_rays == rays, hint.c_str())) {
+      actions.push_back(session::act::SetPictureRays{rays});
+    }
+    ImGui::SameLine(0.0f, 4.0f);
   }
   ImGui::NewLine();
 }
@@ -94,7 +114,7 @@ void show_scale(ImDrawList& draw, const TintScale& scale, const ImVec2& corner) 
   constexpr float k_width = 190.0f;
   widgets::text_at(draw, corner, theme.ink_soft, scale.title, look::FontSize::small);
   const float top = corner.y + 18.0f;
-  widgets::ramp_bar(draw, {corner.x, top}, {corner.x + k_width, top + 7.0f}, k_ramp_from);
+  widgets::ramp_bar(draw, {corner.x, top}, {corner.x + k_width, top + 7.0f}, k_tint_from);
   for (int tick = 0; tick <= 2; ++tick) {
     const float x = corner.x + 0.5f * k_width * static_cast<float>(tick);
     const double value = scale.least + 0.5 * tick * (scale.most - scale.least);
@@ -117,7 +137,7 @@ void show_legend(const Yard& yard, const page::Rect& place) {
   const ImVec2 corner{place.x + k_edge, place.bottom() - lift};
   if (!scale.kinds.empty()) {
     show_kinds(draw, scale, corner);
-  } else if (scale.values.empty()) {
+  } else if (scale.values.empty() && !scale.is_painted) {
     widgets::text_at(draw, {corner.x, corner.y + 30.0f}, look::theme().ink_soft,
                      scale.title + ": nothing to show");
   } else {
@@ -246,6 +266,7 @@ void show_overlay(const session::Session& session, Yard& yard, const page::Rect&
   }
   label_screws(draw, session, yard, place);
   show_views(yard, place);
+  show_ray_choice(session, place, actions);
   show_legend(yard, place);
   show_tints(session, place, actions);
   widgets::text_ending_at(draw, {place.right() - k_edge, place.bottom() - 28.0f}, theme.ink_soft,

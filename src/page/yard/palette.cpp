@@ -1,6 +1,8 @@
 // Two coats of the same yard: dusk for the lamp theme, haze at midday for the noon theme.
 #include "page/yard/palette.h"
 
+#include "page/look/ramp.h"
+
 namespace yard {
 
 glm::vec3 rgb(ImU32 colour) {
@@ -32,6 +34,10 @@ Palette palette_of(const look::Theme& theme) {
   palette.ray_lit = {copper, 1.0f};
   palette.sun_line = {rgb(theme.doubt), lamp ? 0.75f : 0.85f};
   palette.sun_disc = lamp ? glm::vec3(1.0f, 0.86f, 0.58f) : glm::vec3(0.85f, 0.58f, 0.12f);
+  const look::Rgb bright = look::ramp(1.0);
+  const look::Rgb dark = look::ramp(k_tint_from);
+  palette.in_light = glm::vec3(bright.red, bright.green, bright.blue);
+  palette.in_shadow = glm::vec3(dark.red, dark.green, dark.blue);
   palette.light_covers = !lamp;
   return palette;
 }

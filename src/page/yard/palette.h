@@ -9,11 +9,15 @@
 
 namespace yard {
 
+/// The dark end of the map's ramp is kept for the map: on tiles it would read as a hole.
+inline constexpr double k_tint_from = 0.18;
+
 struct Palette {
   glm::vec3 upper, lower;                                                ///< behind everything
   glm::vec3 mirror_zenith, mirror_horizon, mirror_ground, mirror_glare;  ///< what mirrors show
   glm::vec3 tile_back, tile_edge;
   glm::vec3 accent;
+  glm::vec3 in_light, in_shadow;  ///< painted on the glass: ends of the map's ramp
   glm::vec4 grid, shadow;
   glm::vec4 structure_line;
   glm::vec4 ray_in, ray_out, ray_lit;

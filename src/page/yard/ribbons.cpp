@@ -1,4 +1,4 @@
-// Rays are drawn as the live evaluation found them; only the way in from the sun is cut short.
+// Rays are followed by the core; only the way in from the sun is cut short.
 #include "page/yard/ribbons.h"
 
 #include <algorithm>
@@ -6,11 +6,12 @@
 #include <cmath>
 
 #include "base/units.h"
+#include "optics/picture_rays.h"
 
 namespace yard {
 namespace {
 
-constexpr std::size_t k_most_rays = 400;
+constexpr std::size_t k_most_rays = 1400;
 constexpr double k_rays_at_full_ink = 60.0;
 
 struct RayInks {
@@ -39,21 +40,28 @@ void add_path(Ribbons& ribbons, const std::vector<base::Vec3>& path_dish, const 
 
 }  // namespace
 
-void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& ground,
+void add_rays(Ribbons& ribbons, const optics::Scene& scene, int each, const Ground& ground,
               const Palette& palette) {
-  const std::size_t stride = 1 + live.spots.size() / k_most_rays;
-  const double shown = static_cast<double>(live.spots.size()) / static_cast<double>(stride);
+  if (each <= 0) return;
+  const std::size_t facets = scene.facets.size();
+  const auto wanted = static_cast<std::size_t>(each);
+  const std::size_t stride = 1 + facets * wanted / k_most_rays;
+  const double shown = static_cast<double>(facets * wanted) / static_cast<double>(stride);
   const auto ink = static_cast<float>(std::min(1.0, std::sqrt(k_rays_at_full_ink / (shown + 1.0))));
   const glm::vec4 thin{1.0f, 1.0f, 1.0f, ink};
-  for (std::size_t i = 0; i < live.spots.size(); i += stride) {
-    add_path(ribbons, live.spots[i].chief_path, ground,
-             {thin * palette.ray_in, thin * palette.ray_out, 1.0f});
+  for (std::size_t i = 0; i < facets; i += stride) {
+    for (const optics::PictureRay& ray : optics::picture_rays(scene, i, each)) {
+      add_path(ribbons, ray.points, ground, {thin * palette.ray_in, thin * palette.ray_out, 1.0f});
+    }
   }
 }
 
-void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
-                  const Palette& palette) {
-  add_path(ribbons, spot.chief_path, ground, {palette.ray_lit, palette.ray_lit, 1.8f});
+void add_lit_rays(Ribbons& ribbons, const optics::Scene& scene, std::size_t facet, int each,
+                  const Ground& ground, const Palette& palette) {
+  const float width = each > 1 ? 1.3f : 1.8f;
+  for (const optics::PictureRay& ray : optics::picture_rays(scene, facet, std::max(each, 1))) {
+    add_path(ribbons, ray.points, ground, {palette.ray_lit, palette.ray_lit, width});
+  }
 }
 
 SunPlace sun_place(const optics::Scene& scene, const Ground& ground) {

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "dish/dish.h"
-#include "optics/live.h"
+#include "optics/scene.h"
 #include "page/yard/camera.h"
 #include "page/yard/ground.h"
 #include "page/yard/palette.h"
@@ -22,13 +22,13 @@ struct Ribbon {
 };
 using Ribbons = std::vector<Ribbon>;
 
-/// Chief rays of all facets, thin; of very many facets an even selection.
-void add_rays(Ribbons& ribbons, const optics::LiveState& live, const Ground& ground,
+/// `each` rays of every facet, thin; of very many an even selection of facets.
+void add_rays(Ribbons& ribbons, const optics::Scene& scene, int each, const Ground& ground,
               const Palette& palette);
 
-/// The rays of one facet, bright.
-void add_lit_rays(Ribbons& ribbons, const optics::FacetSpot& spot, const Ground& ground,
-                  const Palette& palette);
+/// The rays of one facet, bright; at least its chief ray.
+void add_lit_rays(Ribbons& ribbons, const optics::Scene& scene, std::size_t facet, int each,
+                  const Ground& ground, const Palette& palette);
 
 /// The sun: where its disc is shown, and light coming from it.
 struct SunPlace {

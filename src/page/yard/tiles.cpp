@@ -43,6 +43,7 @@ struct Tile {
   base::Pose world_from_facet;
   optics::Quadric surface;
   float facet = 0.0f;
+  double radius_m = 1.0;  ///< of the outline's bounding circle
 };
 
 base::Vec3 lift(const Tile& tile, const base::Vec2& place) {
@@ -54,7 +55,8 @@ void push(Tiles& tiles, const Tile& tile, const base::Vec3& point, const base::V
           float edge) {
   tiles.vertices.push_back({glm::vec3(base::point_to_outer(tile.world_from_facet, point)),
                             glm::vec3(base::direction_to_outer(tile.world_from_facet, normal)),
-                            edge, tile.facet});
+                            edge, tile.facet,
+                            glm::vec2(0.5 + 0.5 * base::Vec2(point) / tile.radius_m)});
 }
 
 void triangle(Tiles& tiles, std::uint32_t a, std::uint32_t b, std::uint32_t c) {
@@ -131,7 +133,8 @@ Tiles make_tiles(const optics::Scene& scene, const base::Pose& world_from_dish) 
     const Tile tile{.world_from_facet = {base::point_to_outer(world_from_dish, pose.origin),
                                          world_from_dish.axes * pose.axes},
                     .surface = facet.surface,
-                    .facet = static_cast<float>(i)};
+                    .facet = static_cast<float>(i),
+                    .radius_m = scene.edges[facet.edge].bounding_radius_m};
     const std::vector<base::Vec2>& outline = outlines[facet.edge];
     add_mirror(tiles, tile, outline, fineness.rings);
     add_back(tiles, tile, outline);

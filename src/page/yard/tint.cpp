@@ -8,6 +8,7 @@
 #include "base/units.h"
 #include "page/look/ramp.h"
 #include "page/look/theme.h"
+#include "page/widgets/chart.h"
 #include "page/yard/palette.h"
 #include "session/figures.h"
 
@@ -15,8 +16,6 @@ namespace yard {
 namespace {
 
 constexpr double k_none = std::numeric_limits<double>::quiet_NaN();
-// The dark end of the map's ramp is kept for the map: on tiles it would read as a hole.
-constexpr double k_ramp_from = 0.18;
 
 glm::vec3 kind_colour(std::size_t kind) {
   const look::Theme& theme = look::theme();
@@ -50,6 +49,11 @@ Reading reading_of(session::Tint tint) {
     return {"On the receiver", "W",
             "What each facet brings onto the receiver now, by the quick evaluation.", 1.0};
   }
+  if (tint == session::Tint::spread) {
+    return {"Spread of its light", "mm",
+            "Rms radius of each facet's own light in the receiver's plane, about its own middle.",
+            base::mm_from_m(1.0)};
+  }
   if (tint == session::Tint::tilt) {
     return {"Tilt from nominal", "mrad",
             "Angle between the facet's normal as built and its nominal one.",
@@ -57,17 +61,6 @@ Reading reading_of(session::Tint tint) {
   }
   return {"Travel left", "mm", "The least that any of the facet's screws has left either way.",
           base::mm_from_m(1.0)};
-}
-
-// A round number at or above the greatest value, so that the legend does not flicker while
-// dragging.
-double round_up(double value) {
-  if (!(value > 0.0)) return 1.0;
-  const double decade = std::pow(10.0, std::floor(std::log10(value)));
-  for (const double step : {1.0, 1.5, 2.0, 3.0, 5.0, 7.0}) {
-    if (value <= step * decade * (1.0 + 1e-9)) return step * decade;
-  }
-  return 10.0 * decade;
 }
 
 TintScale measured(const session::Session& session) {
@@ -79,8 +72,19 @@ TintScale measured(const session::Session& session) {
     scale.values.push_back(reading.per_si * session::tint_value(session, i).value_or(k_none));
   }
   scale.least = std::min(0.0, reading.per_si * span->least);
-  scale.most = round_up(reading.per_si * span->most);
+  // A round end, so that the legend does not flicker while dragging.
+  scale.most = widgets::round_above(reading.per_si * span->most);
   return scale;
+}
+
+TintScale in_shadow() {
+  return {.title = "In the light",
+          .unit = "%",
+          .what =
+              "Where the glass sees the sun and its light gets away, and where something "
+              "stands between: with a perfect mirror, at a few points of the sun's disc.",
+          .most = 100.0,
+          .is_painted = true};
 }
 
 }  // namespace
@@ -91,6 +95,8 @@ TintScale tint_scale(const session::Session& session) {
       return {};
     case session::Tint::kind:
       return by_kind(session.document.dish);
+    case session::Tint::shadow:
+      return in_shadow();
     default:
       return measured(session);
   }
@@ -99,7 +105,7 @@ TintScale tint_scale(const session::Session& session) {
 glm::vec3 tint_colour(const TintScale& scale, double value) {
   if (!scale.kinds.empty()) return kind_colour(static_cast<std::size_t>(value));
   const double share = std::clamp((value - scale.least) / (scale.most - scale.least), 0.0, 1.0);
-  const look::Rgb colour = look::ramp(k_ramp_from + (1.0 - k_ramp_from) * share);
+  const look::Rgb colour = look::ramp(k_tint_from + (1.0 - k_tint_from) * share);
   return {static_cast<float>(colour.red), static_cast<float>(colour.green),
           static_cast<float>(colour.blue)};
 }

@@ -18,6 +18,7 @@ struct TintScale {
   std::vector<double> values;  ///< in `unit`
   double least = 0.0;
   double most = 1.0;
+  bool is_painted = false;         ///< on the glass itself, not one value for each facet
   std::vector<std::string> kinds;  ///< names, when the values are indices of kinds
 };
 

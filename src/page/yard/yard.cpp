@@ -131,6 +131,8 @@ Drawn drawn_from(const session::Session& session, const Yard& yard) {
           .selected = session.selection.selected,
           .screw = session.selection.screw,
           .tint = session.preferences.tint,
+          .picture_rays = session.preferences.picture_rays,
+          .shadows_known = session.shadows.value.has_value(),
           .theme = session.preferences.theme,
           .exposure_stops = session.preferences.exposure_stops,
           .camera = yard.camera,
@@ -145,8 +147,9 @@ bool same(const Camera& a, const Camera& b) {
 bool same(const Drawn& a, const Drawn& b) {
   return a.revision == b.revision && a.live_revision == b.live_revision &&
          a.tracking_error_rad == b.tracking_error_rad && a.hovered == b.hovered &&
-         a.selected == b.selected && a.screw == b.screw && a.tint == b.tint && a.theme == b.theme &&
-         a.exposure_stops == b.exposure_stops && same(a.camera, b.camera) &&
+         a.selected == b.selected && a.screw == b.screw && a.tint == b.tint &&
+         a.picture_rays == b.picture_rays && a.shadows_known == b.shadows_known &&
+         a.theme == b.theme && a.exposure_stops == b.exposure_stops && same(a.camera, b.camera) &&
          a.pixel_ratio == b.pixel_ratio;
 }
 
@@ -181,12 +184,12 @@ Ribbons ribbons_of(const session::Session& session, const Yard& yard, const Pale
   add_frame_lines(ribbons, *yard.model.scene, session.document.dish.focal_length_m,
                   yard.model.struts_dish, ground, palette);
   add_sun_lines(ribbons, sun_place(*yard.model.scene, ground), ground, yard.camera, palette);
-  if (!session.live.value.has_value()) return ribbons;
-  const optics::LiveState& live = *session.live.value;
-  add_rays(ribbons, live, ground, palette);
+  const int each = session.preferences.picture_rays;
+  add_rays(ribbons, *yard.model.scene, each, ground, palette);
   for (const auto& chosen : {session.selection.hovered, session.selection.selected}) {
     const std::size_t index = index_of(yard.model, chosen);
-    if (index < live.spots.size()) add_lit_rays(ribbons, live.spots[index], ground, palette);
+    if (index == dish::k_no_facet) continue;
+    add_lit_rays(ribbons, *yard.model.scene, index, each, ground, palette);
   }
   return ribbons;
 }
@@ -287,6 +290,10 @@ void draw_yard(const session::Session& session, Yard& yard) {
     yard.tiles_stale = false;
   }
   yard.drawing.fill_marks(facet_marks(session, yard.tint));
+  const bool in_shadow = session.preferences.tint == session::Tint::shadow;
+  yard.drawing.fill_shadows(in_shadow && session.shadows.value.has_value()
+                                ? shadow_atlas(*session.shadows.value)
+                                : ShadowAtlas());
   yard.drawing.fill_solids(solids_of(session, yard), theme);
   yard.drawing.fill_ribbons(ribbons_of(session, yard, palette));
   const SunPlace sun = sun_place(*yard.model.scene, yard.model.ground);

@@ -31,6 +31,8 @@ struct Drawn {
   std::optional<dish::FacetId> selected;
   int screw = -1;
   session::Tint tint = session::Tint::plain;
+  int picture_rays = 1;
+  bool shadows_known = false;
   session::ThemeChoice theme = session::ThemeChoice::lamp;
   double exposure_stops = 0.0;
   Camera camera;
