@@ -97,6 +97,10 @@ enum class Quantity : std::uint8_t {
   layout_radius,
   frame_z,
   frame_radius,
+  // searches
+  flux_limit,
+  share_given_up,
+  wanted_concentration,
   count_  ///< how many there are; not a quantity
 };
 

@@ -26,7 +26,7 @@ std::vector<PictureRay> picture_rays(const Scene& scene, std::size_t index, int 
   for (int k = 0; k < count; ++k) {
     const Vec2 x = even_point(k);
     const Vec2 uv = k == 0 && is_inside(edge, 0.0, 0.0) ? Vec2(0.0) : sample(edge, x.x, x.y);
-    const FacetPoint start = facet_point(facet, uv);
+    const FacetPoint start = facet_point(scene, facet, uv);
     const Path path = follow(scene, facet, start, scene.sun, {}, Tests{});
     PictureRay ray{.end = path.end, .points = {}};
     const double far = glm::distance(path.facet_point, scene.receiver.dish_from_board.origin);

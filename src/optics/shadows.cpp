@@ -71,7 +71,7 @@ class Finder {
   /// Points outside the outline are looked at too, because their colour runs into the edge, but
   /// they carry no light.
   bool passes(const SceneFacet& facet, const Vec2& uv, const Vec3& sun, double watts) {
-    const FacetPoint start = facet_point(facet, uv);
+    const FacetPoint start = facet_point(scene_, facet, uv);
     if (!std::isfinite(start.point.z)) return true;
     const Path path = follow(scene_, facet, start, sun, {}, Tests{.rim = false});
     const Vec3 normal = base::direction_to_outer(facet.dish_from_facet, start.normal);

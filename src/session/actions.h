@@ -10,6 +10,9 @@
 #include "align/plan.h"
 #include "dish/edit.h"
 #include "dish/ids.h"
+#include "optics/form_choice.h"
+#include "optics/optimise.h"
+#include "session/studies.h"
 
 namespace session {
 
@@ -118,7 +121,8 @@ using Action =
                  act::SetTrackingError, act::SetPlanRequest, act::SetRound, act::SpotsFromLight,
                  act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen,
                  act::ShareLink, act::ExportSpots, act::ExportTurns, act::StartFullTrace,
-                 act::CancelFullTrace, act::DismissNotice, act::ShowKeys>;
+                 act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
+                 act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

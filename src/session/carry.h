@@ -48,6 +48,14 @@ void carry_out(Session& session, const act::ExportTurns& wish);
 void carry_out(Session& session, const act::StartFullTrace& wish);
 void carry_out(Session& session, const act::CancelFullTrace& wish);
 
+// studies.cpp
+void carry_out(Session& session, const act::StartBudget& wish);
+void carry_out(Session& session, const act::StartForms& wish);
+void carry_out(Session& session, const act::TakeForms& wish);
+void carry_out(Session& session, const act::StartSearch& wish);
+void carry_out(Session& session, const act::TakeSearch& wish);
+void carry_out(Session& session, const act::StopStudy& wish);
+
 /// Makes edits one undo step (or part of the open one) and notes what they touched. False, with a
 /// notice and nothing changed, when one of them is refused.
 bool change(Session& session, const std::vector<dish::Edit>& edits, const std::string& title);

@@ -119,19 +119,28 @@ void rested(Session& session) {
 }
 
 void accept_reply(Session& session, std::uint64_t job, const std::string& reply) {
-  const auto part = awaited_part(session.full, job);
-  if (!part) return;
-  FullTrace& full = session.full;
   if (reply.empty()) {
     accept_failure(session, job, "The worker answered nothing.");
     return;
   }
+  if (accept_study_reply(session, job, reply)) {
+    derive(session);
+    return;
+  }
+  const auto part = awaited_part(session.full, job);
+  if (!part) return;
+  FullTrace& full = session.full;
   full.part_replies[*part] = reply;
   ++full.parts_done;
   if (full.parts_done == full.parts) put_together(session);
 }
 
+void accept_progress(Session& session, std::uint64_t job, double share) {
+  accept_study_progress(session, job, share);
+}
+
 void accept_failure(Session& session, std::uint64_t job, const std::string& sentence) {
+  if (accept_study_failure(session, job, sentence)) return;
   const auto part = awaited_part(session.full, job);
   if (!part) return;
   fail(session,

@@ -16,6 +16,7 @@
 #include "optics/trace_result.h"
 #include "session/actions.h"
 #include "session/document.h"
+#include "session/studies.h"
 #include "session/touched.h"
 
 namespace session {
@@ -109,6 +110,7 @@ struct Session {
   Derived<std::vector<dish::Finding>> findings;
   Derived<optics::Shadows> shadows;  ///< made at rest, where they are shown
   FullTrace full;
+  Studies studies;
 
   std::vector<Notice> notices;
   Outbox outbox;
@@ -130,6 +132,9 @@ void rested(Session& session);
 
 /// A worker's answer. Late or cancelled replies are recognised and dropped.
 void accept_reply(Session& session, std::uint64_t job, const std::string& reply);
+
+/// How far a worker has come with a job, 0..1.
+void accept_progress(Session& session, std::uint64_t job, double share);
 
 /// A worker that broke down over a job, with one sentence about it.
 void accept_failure(Session& session, std::uint64_t job, const std::string& sentence);

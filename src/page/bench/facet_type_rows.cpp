@@ -64,30 +64,31 @@ void show_surface(const FacetType& type, double focal_length_m, FieldMemory& mem
 
 }  // namespace
 
-void show_facet_type_rows(const dish::Dish& dish, LightMemory& memory, session::Actions& actions) {
+void show_facet_type_rows(const dish::Dish& dish, FieldMemory& memory, std::size_t& chosen_type,
+                          session::Actions& actions) {
   if (dish.facet_types.empty()) {
     remark("This dish has no facet type yet: lay out facets first.");
     return;
   }
   std::vector<std::string> names;
   for (const FacetType& type : dish.facet_types) names.push_back(type.name.text);
-  memory.type = std::min(memory.type, dish.facet_types.size() - 1);
-  if (const auto chosen = choice_row("facet type", names, static_cast<int>(memory.type))) {
-    memory.type = static_cast<std::size_t>(*chosen);
+  chosen_type = std::min(chosen_type, dish.facet_types.size() - 1);
+  if (const auto chosen = choice_row("facet type", names, static_cast<int>(chosen_type))) {
+    chosen_type = static_cast<std::size_t>(*chosen);
   }
-  const FacetType& type = dish.facet_types[memory.type];
-  show_surface(type, dish.focal_length_m, memory.fields, actions);
+  const FacetType& type = dish.facet_types[chosen_type];
+  show_surface(type, dish.focal_length_m, memory, actions);
   number_row({"reflectance", Quantity::reflectance, type.reflectance,
               "Share of sunlight reflected, weighted over the solar spectrum"},
-             memory.fields, actions,
+             memory, actions,
              changing(type, [](FacetType& t, double si) { t.reflectance = si; }));
   number_row({"slope error", Quantity::slope_error, type.slope_error_rad,
               "Standard deviation of the surface's normal, per axis; counts twice in the ray"},
-             memory.fields, actions,
+             memory, actions,
              changing(type, [](FacetType& t, double si) { t.slope_error_rad = si; }));
   number_row({"specularity", Quantity::specularity_error, type.specularity_error_rad,
               "Standard deviation of the reflected ray, per axis; counts once"},
-             memory.fields, actions,
+             memory, actions,
              changing(type, [](FacetType& t, double si) { t.specularity_error_rad = si; }));
 }
 

@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include "optics/profiles.h"
 #include "optics/shadows.h"
+#include "page/bench/budget_rows.h"
 #include "page/bench/facet_type_rows.h"
 #include "page/bench/table.h"
 #include "page/widgets/chart.h"
@@ -168,7 +169,7 @@ void show_light_bench(const session::Session& session, LightMemory& memory,
   ImGui::TextUnformatted("The sun beside the axis");
   show_tracking(session, memory, actions);
   section("Mirrors");
-  show_facet_type_rows(session.document.dish, memory, actions);
+  show_facet_type_rows(session.document.dish, memory.fields, memory.type, actions);
   section("Full trace");
   show_full_trace(session, actions);
   const optics::TraceResult* light = session::light_of(session);
@@ -184,6 +185,10 @@ void show_light_bench(const session::Session& session, LightMemory& memory,
   show_culprits(session, actions);
   section("Ledger");
   show_ledger(*light);
+  section("What each error costs");
+  show_budget_rows(session, actions);
+  section("Search for better");
+  show_search_rows(session, memory.search, memory.fields, actions);
   section("Facets");
   show_facets(session, *light, actions);
 }

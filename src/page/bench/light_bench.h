@@ -2,6 +2,7 @@
 #pragma once
 
 #include "page/bench/fields.h"
+#include "page/bench/search_rows.h"
 #include "session/session.h"
 
 namespace page {
@@ -9,6 +10,7 @@ namespace page {
 struct LightMemory {
   FieldMemory fields;
   std::size_t type = 0;  ///< which facet type is edited
+  SearchMemory search;
 };
 
 /// Fills the current window.

@@ -12,28 +12,46 @@ namespace {
 
 constexpr std::size_t k_rows_in_sight = 12;
 constexpr float k_facet_width = 42.0F;
+constexpr float k_name_share = 2.4F;  // of the first column, in widths of another
 
-}  // namespace
-
-bool begin_facet_table(const char* id, const std::vector<std::string>& columns, std::size_t rows) {
+bool open_table(const char* id, std::size_t columns, std::size_t rows) {
   const float line = ImGui::GetTextLineHeightWithSpacing() + 2.0F;
   const float height = line * static_cast<float>(std::min(rows + 1, k_rows_in_sight + 1)) + 4.0F;
   const ImGuiTableFlags flags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_BordersInnerH |
                                 ImGuiTableFlags_SizingStretchSame | ImGuiTableFlags_RowBg;
   ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(4.0F, 3.0F));
-  const bool open =
-      ImGui::BeginTable(id, static_cast<int>(columns.size()) + 1, flags, ImVec2(0.0F, height));
+  const bool open = ImGui::BeginTable(id, static_cast<int>(columns), flags, ImVec2(0.0F, height));
   ImGui::PopStyleVar();
-  if (!open) return false;
-  ImGui::TableSetupScrollFreeze(0, 1);
-  ImGui::TableSetupColumn("facet", ImGuiTableColumnFlags_WidthFixed, k_facet_width);
-  for (const std::string& column : columns) ImGui::TableSetupColumn(column.c_str());
+  if (open) ImGui::TableSetupScrollFreeze(0, 1);
+  return open;
+}
+
+template <class Each>
+void head_row(const std::string& first, Each from, Each to) {
   ImGui::TableNextRow();
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);
   ImGui::TableNextColumn();
-  ImGui::TextUnformatted("facet");
-  for (const std::string& column : columns) number_cell(column);
+  ImGui::TextUnformatted(first.c_str());
+  for (; from != to; ++from) number_cell(*from);
   ImGui::PopStyleColor();
+}
+
+}  // namespace
+
+bool begin_facet_table(const char* id, const std::vector<std::string>& columns, std::size_t rows) {
+  if (!open_table(id, columns.size() + 1, rows)) return false;
+  ImGui::TableSetupColumn("facet", ImGuiTableColumnFlags_WidthFixed, k_facet_width);
+  for (const std::string& column : columns) ImGui::TableSetupColumn(column.c_str());
+  head_row("facet", columns.begin(), columns.end());
+  return true;
+}
+
+bool begin_table(const char* id, const std::vector<std::string>& columns, std::size_t rows) {
+  if (!open_table(id, columns.size(), rows)) return false;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    ImGui::TableSetupColumn(columns[i].c_str(), 0, i == 0 ? k_name_share : 1.0F);
+  }
+  head_row(columns.front(), columns.begin() + 1, columns.end());
   return true;
 }
 

@@ -13,6 +13,9 @@ namespace page {
 /// draw the rows with for_rows and close with ImGui::EndTable.
 bool begin_facet_table(const char* id, const std::vector<std::string>& columns, std::size_t rows);
 
+/// The same for a table of other things: the first column is wide, for names.
+bool begin_table(const char* id, const std::vector<std::string>& columns, std::size_t rows);
+
 /// Calls `row` for the rows in sight, each already begun.
 void for_rows(std::size_t count, const std::function<void(std::size_t)>& row);
 
