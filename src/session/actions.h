@@ -114,15 +114,14 @@ struct ShowKeys {
 
 }  // namespace act
 
-using Action =
-    std::variant<act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
-                 act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint,
-                 act::SetTheme, act::SetSide, act::SetExposure, act::SetPictureRays,
-                 act::SetTrackingError, act::SetPlanRequest, act::SetRound, act::SpotsFromLight,
-                 act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen,
-                 act::ShareLink, act::ExportSpots, act::ExportTurns, act::StartFullTrace,
-                 act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
-                 act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+using Action = std::variant<
+    act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
+    act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint, act::SetTheme,
+    act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
+    act::SetRound, act::SpotsFromLight, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save,
+    act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns, act::StartFullTrace,
+    act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
+    act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -68,8 +68,8 @@ void adopt(Session& session, const StudyStanding& study, const dish::Dish& dish)
 
 StudyStanding* running(Session& session, std::uint64_t job) {
   Studies& all = session.studies;
-  for (StudyStanding* study : std::initializer_list<StudyStanding*>{&all.budget, &all.forms,
-                                                                    &all.search, &all.taking}) {
+  for (StudyStanding* study :
+       std::initializer_list<StudyStanding*>{&all.budget, &all.forms, &all.search, &all.taking}) {
     if (study->state == StudyState::running && study->job == job) return study;
   }
   return nullptr;
@@ -150,9 +150,8 @@ void carry_out(Session& session, const act::TakeForms& wish) {
 }
 
 void carry_out(Session& session, const act::StartSearch& wish) {
-  start(session, session.studies.search, [&](const std::string& dish) {
-    return tasks::optimise_request(dish, {wish.wish});
-  });
+  start(session, session.studies.search,
+        [&](const std::string& dish) { return tasks::optimise_request(dish, {wish.wish}); });
 }
 
 void carry_out(Session& session, const act::TakeSearch& /*wish*/) {

@@ -24,7 +24,6 @@ base::Progress progress_by_hundredths() {
   return progress;
 }
 
-
 /// The last reply. A worker answers one job after the other, so one is enough.
 worker::Answer& last() {
   static worker::Answer answer;

@@ -76,8 +76,7 @@ void show_answer(const optics::Budget& budget) {
   figure_row("as it is", widgets::watts(budget.as_is_W), "On the receiver");
   figure_row("with everything perfect", widgets::watts(budget.perfect_W),
              "All causes perfect at once, the receiver as large as it is");
-  figure_row("use of the thermodynamic limit",
-             widgets::percent(budget.merit.etendue_use),
+  figure_row("use of the thermodynamic limit", widgets::percent(budget.merit.etendue_use),
              "Mean concentration over the most that any optics could reach under this sun, "
              "1 / sin\xC2\xB2 of its half angle");
 }
@@ -85,13 +84,14 @@ void show_answer(const optics::Budget& budget) {
 }  // namespace
 
 void show_budget_rows(const session::Session& session, session::Actions& actions) {
-  if (study_row(session,
-                {.kind = session::StudyKind::budget,
-                 .ask = "Work out what each error costs",
-                 .again = "Work it out again",
-                 .hint = "Traces the dish with one cause at a time made perfect, and a perfect dish "
-                         "with one at a time, all with the same random points."},
-                actions)) {
+  if (study_row(
+          session,
+          {.kind = session::StudyKind::budget,
+           .ask = "Work out what each error costs",
+           .again = "Work it out again",
+           .hint = "Traces the dish with one cause at a time made perfect, and a perfect dish "
+                   "with one at a time, all with the same random points."},
+          actions)) {
     actions.push_back(session::act::StartBudget{});
   }
   const auto& budget = session.studies.budget;

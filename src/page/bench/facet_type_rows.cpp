@@ -80,8 +80,7 @@ void show_facet_type_rows(const dish::Dish& dish, FieldMemory& memory, std::size
   show_surface(type, dish.focal_length_m, memory, actions);
   number_row({"reflectance", Quantity::reflectance, type.reflectance,
               "Share of sunlight reflected, weighted over the solar spectrum"},
-             memory, actions,
-             changing(type, [](FacetType& t, double si) { t.reflectance = si; }));
+             memory, actions, changing(type, [](FacetType& t, double si) { t.reflectance = si; }));
   number_row({"slope error", Quantity::slope_error, type.slope_error_rad,
               "Standard deviation of the surface's normal, per axis; counts twice in the ray"},
              memory, actions,

@@ -80,15 +80,18 @@ void show_option(const session::Session& session, const optics::FormChoice& choi
   if (wide_button("Form the facets so", is_present, "The dish has changed: work it out again")) {
     actions.push_back(act::TakeForms{option.kind, option.moulds});
   }
-  hint_for_last("Gives every facet its surface of this choice, as new facet types where needed. One "
-                "undo step.");
+  hint_for_last(
+      "Gives every facet its surface of this choice, as new facet types where needed. One "
+      "undo step.");
 }
 
 void show_best_forms(const session::Session& session, const optics::FormChoice& choice,
                      session::Actions& actions) {
-  remark("the sphere that suits each facet best, in m; the height of its edge, in mm; the rms spot "
-         "it and a flat mirror would throw of a point sun, in mm");
-  if (!begin_facet_table("best forms", {"radius", "edge", "sphere", "flat"}, choice.facets.size())) {
+  remark(
+      "the sphere that suits each facet best, in m; the height of its edge, in mm; the rms spot "
+      "it and a flat mirror would throw of a point sun, in mm");
+  if (!begin_facet_table("best forms", {"radius", "edge", "sphere", "flat"},
+                         choice.facets.size())) {
     return;
   }
   for_rows(choice.facets.size(), [&](std::size_t i) {
@@ -121,8 +124,9 @@ void show_form_bench(const session::Session& session, FormMemory& memory,
     actions.push_back(act::StartForms{});
   }
   if (!forms.reply) {
-    remark("A facet needs another curvature the farther it stands from the middle. How many "
-           "different moulds that is worth is what this stage works out.");
+    remark(
+        "A facet needs another curvature the farther it stands from the middle. How many "
+        "different moulds that is worth is what this stage works out.");
     return;
   }
   const optics::FormChoice& choice = forms.reply->choice;

@@ -53,18 +53,17 @@ session::Action start(const SearchMemory& memory, const session::Session& sessio
   }
   // From half to twice the focal length the dish has.
   const double focal_length_m = session.document.dish.focal_length_m;
-  return act::StartSearch{
-      optics::SizeSettings{.mean_concentration = memory.mean_concentration,
-                           .focal_length_m = optics::Between{0.5 * focal_length_m,
-                                                             2.0 * focal_length_m},
-                           .tracking_error_rad = session.tracking_error_rad}};
+  return act::StartSearch{optics::SizeSettings{
+      .mean_concentration = memory.mean_concentration,
+      .focal_length_m = optics::Between{0.5 * focal_length_m, 2.0 * focal_length_m},
+      .tracking_error_rad = session.tracking_error_rad}};
 }
 
 void show_figures(const optics::SearchFigures& before, const optics::SearchFigures& after) {
-  figure_row("on the receiver",
-             fmt::format("{} → {}", widgets::watts(before.receiver_W),
-                         widgets::watts(after.receiver_W)),
-             "Before and after, by the noise-free evaluation");
+  figure_row(
+      "on the receiver",
+      fmt::format("{} → {}", widgets::watts(before.receiver_W), widgets::watts(after.receiver_W)),
+      "Before and after, by the noise-free evaluation");
   figure_row("greatest flux",
              fmt::format("{} → {}", widgets::flux(before.most_flux_W_m2),
                          widgets::flux(after.most_flux_W_m2)),
@@ -99,8 +98,8 @@ void show_found(const optics::SizeResult& found) {
 
 void show_search_rows(const session::Session& session, SearchMemory& memory, FieldMemory& fields,
                       session::Actions& actions) {
-  if (const auto chosen = choice_row("seek", {"aims that even out the flux", "the best sizes"},
-                                     memory.what)) {
+  if (const auto chosen =
+          choice_row("seek", {"aims that even out the flux", "the best sizes"}, memory.what)) {
     memory.what = *chosen;
   }
   (memory.what == 0 ? show_aim_wishes : show_size_wishes)(memory, fields);
