@@ -59,7 +59,7 @@ async function open() {
     printErr: (line) => { if (line && !line.startsWith('Aborted')) lastWords = line; if (line) console.error(line); },
     onAbort: () => host.fault(lastWords || 'the program gave up without a word'),
   });
-  if (!host.program._fw_make_context(query.get('msaa') === '0' ? 0 : 1)) {
+  if (!host.program._fw_make_context(query.get('msaa') === '1' ? 1 : 0)) {
     host.fault('This browser offers no WebGL 2, which draws the page. A current browser with graphics acceleration allowed has it.');
     return;
   }

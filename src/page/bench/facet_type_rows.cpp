@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <variant>
 
+#include "page/bench/mirror_rows.h"
+
 namespace page {
 namespace {
 
@@ -78,17 +80,8 @@ void show_facet_type_rows(const dish::Dish& dish, FieldMemory& memory, std::size
   }
   const FacetType& type = dish.facet_types[chosen_type];
   show_surface(type, dish.focal_length_m, memory, actions);
-  number_row({"reflectance", Quantity::reflectance, type.reflectance,
-              "Share of sunlight reflected, weighted over the solar spectrum"},
-             memory, actions, changing(type, [](FacetType& t, double si) { t.reflectance = si; }));
-  number_row({"slope error", Quantity::slope_error, type.slope_error_rad,
-              "Standard deviation of the surface's normal, per axis; counts twice in the ray"},
-             memory, actions,
-             changing(type, [](FacetType& t, double si) { t.slope_error_rad = si; }));
-  number_row({"specularity", Quantity::specularity_error, type.specularity_error_rad,
-              "Standard deviation of the reflected ray, per axis; counts once"},
-             memory, actions,
-             changing(type, [](FacetType& t, double si) { t.specularity_error_rad = si; }));
+  show_coating_rows(type, memory, actions);
+  show_roughness_rows(type, memory, actions);
 }
 
 }  // namespace page

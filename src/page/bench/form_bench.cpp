@@ -7,6 +7,7 @@
 
 #include "base/units.h"
 #include "page/bench/facet_type_rows.h"
+#include "page/bench/mirror_rows.h"
 #include "page/bench/study_rows.h"
 #include "page/bench/table.h"
 #include "page/look/theme.h"
@@ -110,7 +111,12 @@ void show_best_forms(const session::Session& session, const optics::FormChoice& 
 void show_form_bench(const session::Session& session, FormMemory& memory,
                      session::Actions& actions) {
   ImGui::TextUnformatted("The mirrors now");
-  show_facet_type_rows(session.document.dish, memory.fields, memory.type, actions);
+  const dish::Dish& dish = session.document.dish;
+  show_facet_type_rows(dish, memory.fields, memory.type, actions);
+  if (memory.type < dish.facet_types.size()) {
+    section("How they differ from that form");
+    show_form_error_rows(dish.facet_types[memory.type], memory.fields, actions);
+  }
   section("What shape, and how many moulds");
   const session::Study<tasks::FormReply>& forms = session.studies.forms;
   if (study_row(session,
