@@ -97,7 +97,8 @@ enum class Quantity : std::uint8_t {
   layout_radius,
   frame_z,
   frame_radius,
-  // searches
+  // searches and solvers
+  magnification,
   flux_limit,
   share_given_up,
   wanted_concentration,

@@ -11,6 +11,7 @@
 #include "page/bench/layout_rows.h"
 #include "page/bench/receiver_rows.h"
 #include "page/bench/secondary_rows.h"
+#include "page/bench/sun_rows.h"
 #include "session/figures.h"
 
 namespace page {
@@ -53,24 +54,6 @@ void show_dish(const dish::Dish& dish, LayOutMemory& memory, session::Actions& a
              memory.fields, actions, [](double si) { return dish::edit::SetFocalLength{si}; });
 }
 
-void show_sun(const dish::Dish& dish, LayOutMemory& memory, session::Actions& actions) {
-  const dish::Sun sun = dish.sun;
-  number_row({"direct sunlight", Quantity::dni, sun.dni_W_m2,
-              "Direct normal irradiance the dish is judged by"},
-             memory.fields, actions, [sun](double si) {
-               dish::Sun changed = sun;
-               changed.dni_W_m2 = si;
-               return dish::edit::SetSun{changed};
-             });
-  number_row({"sun's half angle", Quantity::sun_half_angle, sun.half_angle_rad,
-              "Radius of the sun's even disc; 4.65 mrad is the yearly mean"},
-             memory.fields, actions, [sun](double si) {
-               dish::Sun changed = sun;
-               changed.half_angle_rad = si;
-               return dish::edit::SetSun{changed};
-             });
-}
-
 }  // namespace
 
 void show_lay_out_bench(const session::Session& session, LayOutMemory& memory,
@@ -80,7 +63,7 @@ void show_lay_out_bench(const session::Session& session, LayOutMemory& memory,
   show_figures(session);
   section("Dish and sun");
   show_dish(dish, memory, actions);
-  show_sun(dish, memory, actions);
+  show_sun_rows(dish, memory.fields, actions);
   section("Receiver");
   show_receiver_rows(dish, memory.fields, actions);
   section("Secondary");

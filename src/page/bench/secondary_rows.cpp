@@ -1,10 +1,14 @@
 // Each row changes one thing of the secondary; choosing a form starts it from sensible numbers.
 #include "page/bench/secondary_rows.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <variant>
 
 #include "dish/defaults.h"
+#include "optics/merit.h"
+#include "optics/two_mirror.h"
 
 namespace page {
 namespace {
@@ -90,6 +94,39 @@ void show_form(const Secondary& secondary, FieldMemory& memory, session::Actions
   }
 }
 
+optics::MirrorForm mirror_form_of(const Secondary& secondary) {
+  // The same order as dish::SecondaryForm, which begins with the flat one.
+  return static_cast<optics::MirrorForm>(secondary.form.index());
+}
+
+/// The secondary of another magnification that sends the light to the receiver where it stands; the
+/// one there is when no place for it can be found.
+dish::Edit with_magnification(const dish::Dish& dish, double magnification) {
+  optics::TwoMirrorWishes wishes = optics::wishes_for(dish, mirror_form_of(*dish.secondary));
+  wishes.magnification = magnification;
+  wishes.receiver_z_m = dish.receiver.centre_m.z;
+  wishes.hole_diameter_m = dish.secondary->hole_diameter_m;
+  const auto solved = optics::solve_two_mirror(wishes);
+  if (!solved) return dish::edit::SetSecondary{dish.secondary};
+  return optics::edits_of(dish, solved.value()).front();
+}
+
+void show_magnification(const dish::Dish& dish, FieldMemory& memory, session::Actions& actions) {
+  const double now = optics::magnification_of(*dish.secondary, dish.focal_length_m);
+  const bool is_conic =
+      std::holds_alternative<dish::HyperboloidSecondary>(dish.secondary->form) ||
+      std::holds_alternative<dish::EllipsoidSecondary>(dish.secondary->form);
+  if (!is_conic) {
+    figure_row("magnification", now > 0.0 ? fmt::format("{:.2f}", now) : "none",
+               "How many times the sun's image grows by it");
+    return;
+  }
+  number_row({"magnification", Quantity::magnification, now,
+              "How many times the sun's image grows by it. Changing it moves and resizes the "
+              "secondary so that the receiver stays where it is."},
+             memory, actions, [dish](double m) { return with_magnification(dish, m); });
+}
+
 }  // namespace
 
 void show_secondary_rows(const dish::Dish& dish, FieldMemory& memory, session::Actions& actions) {
@@ -107,6 +144,7 @@ void show_secondary_rows(const dish::Dish& dish, FieldMemory& memory, session::A
              memory, actions,
              changing(secondary, [](Secondary& s, double si) { s.vertex_m.z = si; }));
   show_form(secondary, memory, actions);
+  show_magnification(dish, memory, actions);
   number_row({"diameter", Quantity::secondary_diameter, secondary.diameter_m}, memory, actions,
              changing(secondary, [](Secondary& s, double si) { s.diameter_m = si; }));
   number_row({"hole", Quantity::hole_diameter, secondary.hole_diameter_m}, memory, actions,
