@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <array>
+
 #include <cmath>
 #include <iterator>
 #include <string_view>
@@ -74,6 +76,35 @@ std::string turns_of(const session::Session& session) {
   return out + "}";
 }
 
+const char* state_name(session::StudyState state) {
+  constexpr std::array names = {"none", "running", "done", "cancelled", "failed"};
+  return names[static_cast<std::size_t>(state)];
+}
+
+std::string budget_text(const session::Session& session) {
+  const auto& study = session.studies.budget;
+  std::string gains;
+  if (study.reply.has_value()) {
+    for (const optics::CauseCost& cost : study.reply->budget.costs) {
+      if (!gains.empty()) gains += ',';
+      gains += quoted(optics::key_of(cost.cause)) + ":" + number(cost.gain_W);
+    }
+  }
+  return fmt::format(R"({{"state":"{}","gains_W":{{{}}}}})", state_name(study.state), gains);
+}
+
+std::string forms_text(const session::Session& session) {
+  const auto& study = session.studies.forms;
+  std::string watts;
+  if (study.reply.has_value()) {
+    for (const optics::FormOption& option : study.reply->choice.options) {
+      if (!watts.empty()) watts += ',';
+      watts += number(option.receiver_W);
+    }
+  }
+  return fmt::format(R"({{"state":"{}","options_W":[{}]}})", state_name(study.state), watts);
+}
+
 }  // namespace
 
 std::string report(const session::Session& session) {
@@ -90,6 +121,9 @@ std::string report(const session::Session& session) {
   fmt::format_to(to, R"("round":{},"spots":{},"light":{},"turns":{},)", session.round,
                  round == nullptr ? 0 : round->spots.size(), light_text(session),
                  turns_of(session));
+  fmt::format_to(to, R"("budget":{},"forms":{},"search":"{}","shadows":{},)", budget_text(session),
+                 forms_text(session), state_name(session.studies.search.state),
+                 session.shadows.value.has_value());
   fmt::format_to(to, R"("full_parts":{},"notices":{}}})", session.full.parts_done,
                  session.notices.size());
   return out;

@@ -196,7 +196,7 @@ for (const scale of [1, 2]) {
     const opened = await openPage(browser, site.address, { scale });
     for (const demo of ['Larch Refuge', 'Kiln Yard', 'Orchard Dryer']) {
       await openDemo(opened, demo);
-      for (const stage of ['Lay out', 'Mount', 'Light', 'Align']) {
+      for (const stage of ['Lay out', 'Form', 'Mount', 'Light', 'Align']) {
         await opened.click(stage);
         await opened.settle({ jobs: true });
         const name = `${demo} ${stage} ${scale}x`.toLowerCase().replaceAll(' ', '-');
