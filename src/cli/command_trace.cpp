@@ -7,6 +7,8 @@
 
 #include "base/units.h"
 #include "cli/commands.h"
+#include "dish/edit.h"
+#include "files/sag_map.h"
 #include "tasks/trace_task.h"
 
 namespace cli {
@@ -37,6 +39,26 @@ tasks::TraceRequest read_request(const Given& given, Collected& collected) {
   return request;
 }
 
+/// The dish with a measured map on the traced facet, or on every type when all are traced.
+base::Result<dish::Dish> with_sag_map(const Console& console, const std::string& path,
+                                      const tasks::TraceRequest& request, dish::Dish dish) {
+  const auto bytes = read_input(console, path, files::k_sag_map_cap_bytes);
+  if (!bytes) return bytes.problems();
+  auto read = files::read_sag_map(bytes.value(), path == "-" ? "standard input" : path);
+  if (!read) return read.problems();
+  const auto map = std::make_shared<const dish::SagMap>(std::move(read).value());
+  if (request.facet) {
+    return dish::apply(std::move(dish), dish::edit::SetFacetSagMap{*request.facet, map});
+  }
+  for (dish::FacetType type : std::vector<dish::FacetType>(dish.facet_types)) {
+    type.form_error.sag_map = map;
+    auto bent = dish::apply(std::move(dish), dish::edit::UpsertFacetType{std::move(type)});
+    if (!bent) return bent.problems();
+    dish = std::move(bent).value();
+  }
+  return dish;
+}
+
 std::string text_of(const tasks::TraceReply& reply, Form form) {
   if (form == Form::json) return tasks::json_text(reply);
   return form == Form::csv ? tasks::csv_text(reply) : tasks::report_text(reply);
@@ -55,6 +77,10 @@ std::vector<Option> trace_options() {
        "to 200 mrad; default 0."},
       {"--sun-y-mrad", "Y", "Tracking error toward +y, -200 to 200 mrad; default 0."},
       {"--facet", "ID", "Trace this facet alone (the others still shade and block)."},
+      {"--sag-map", "MAP.csv",
+       "Bend the traced facet, or all of them, by this measured map: a word and "
+       "the u of each column, then rows of v and heights above the intended "
+       "surface, all in mm."},
       {"--map", "OUT.csv", "Also write the flux map: right_mm,up_mm,flux_W_m2, one line a cell."},
       {"--map-cells", "N", "Cells along the map's longer side, 8 to 1024; default 128."},
       {"--map-width-mm", "W", "Width of the map, 1 to 100000 mm; default 1.6 times the receiver."},
@@ -72,8 +98,12 @@ int carry_out_trace(const Given& given, const Console& console) {
   const tasks::TraceRequest request = read_request(given, collected);
   const Form form = collected.take(form_of(given), Form::report);
   if (collected.any()) return report(console, collected.problems());
-  const auto dish = open_dish_file(console, given.operands[0]);
+  auto dish = open_dish_file(console, given.operands[0]);
   if (!dish) return report(console, dish.problems());
+  if (const auto path = given.text("--sag-map")) {
+    dish = with_sag_map(console, *path, request, std::move(dish).value());
+    if (!dish) return report(console, dish.problems());
+  }
   const auto reply = tasks::run(dish.value(), request, progress_of(console, "tracing"));
   end_progress(console);
   if (!reply) return report(console, as_options(reply.problems(), trace_options()));

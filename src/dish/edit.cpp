@@ -89,6 +89,10 @@ Problems change(Dish& dish, const edit::SetClocking& wish) {
                       [&](Facet& facet) { facet.clocking_rad = wish.clocking_rad; });
 }
 
+Problems change(Dish& dish, const edit::SetFacetSagMap& wish) {
+  return change_facet(dish, wish.facet, [&](Facet& facet) { facet.sag_map = wish.sag_map; });
+}
+
 Problems change(Dish& dish, const edit::SetAim& wish) {
   return change_facet(dish, wish.facet, [&](Facet& facet) { facet.aim_m = wish.aim_m; });
 }
@@ -139,7 +143,13 @@ Problems change(Dish& dish, const edit::ReplaceFacets& wish) {
 }
 
 Problems change(Dish& dish, const edit::UpsertFacetType& wish) {
-  return upsert(dish.facet_types, wish.type, problems_of(wish.type));
+  Problems problems = problems_of(wish.type);
+  for (const Facet& facet : dish.facets) {
+    if (!problems.empty()) break;
+    if (facet.type != wish.type.name || !facet.sag_map) continue;
+    problems = map_misfit(*facet.sag_map, wish.type.outline, place_of(facet.id) + ", sag map");
+  }
+  return upsert(dish.facet_types, wish.type, std::move(problems));
 }
 
 Problems change(Dish& dish, const edit::UpsertMount& wish) {

@@ -60,6 +60,10 @@ struct SetClocking {
   FacetId facet;
   double clocking_rad = 0.0;
 };
+struct SetFacetSagMap {
+  FacetId facet;
+  SharedSagMap sag_map;  ///< nothing: as its type
+};
 struct SetAim {
   FacetId facet;
   base::Vec2 aim_m{0.0, 0.0};
@@ -176,14 +180,14 @@ struct ReplaceDish {
 using Edit =
     std::variant<edit::SetName, edit::SetNote, edit::SetFocalLength, edit::SetSun, edit::SetSite,
                  edit::SetReceiver, edit::SetSecondary, edit::SetFacetCentre, edit::SetFacetNormal,
-                 edit::SetFacetBracket, edit::SetClocking, edit::SetAim, edit::SetFacetType,
-                 edit::SetFacetMount, edit::AddFacet, edit::RemoveFacet, edit::ReplaceFacets,
-                 edit::SetDisplacement, edit::SetDisplacements, edit::ResetDisplacements,
-                 edit::UpsertFacetType, edit::UpsertMount, edit::UpsertSpring,
-                 edit::RemoveFacetType, edit::RemoveMount, edit::RemoveSpring, edit::AddRound,
-                 edit::ReplaceRound, edit::RemoveRound, edit::SetSpot, edit::RemoveSpot,
-                 edit::RecordTurns, edit::AddBlocker, edit::ReplaceBlocker, edit::RemoveBlocker,
-                 edit::ReplaceDish>;
+                 edit::SetFacetBracket, edit::SetClocking, edit::SetFacetSagMap, edit::SetAim,
+                 edit::SetFacetType, edit::SetFacetMount, edit::AddFacet, edit::RemoveFacet,
+                 edit::ReplaceFacets, edit::SetDisplacement, edit::SetDisplacements,
+                 edit::ResetDisplacements, edit::UpsertFacetType, edit::UpsertMount,
+                 edit::UpsertSpring, edit::RemoveFacetType, edit::RemoveMount, edit::RemoveSpring,
+                 edit::AddRound, edit::ReplaceRound, edit::RemoveRound, edit::SetSpot,
+                 edit::RemoveSpot, edit::RecordTurns, edit::AddBlocker, edit::ReplaceBlocker,
+                 edit::RemoveBlocker, edit::ReplaceDish>;
 
 /// The changed dish, or what is wrong with the wish; the caller's dish is never half changed.
 /// Law: a dish without errors (see dish/checks.h) stays without errors under every edit that is

@@ -33,6 +33,9 @@ struct Title {
   std::string operator()(const edit::SetFacetBracket& e) const {
     return about("Set the bracket of", e.facet);
   }
+  std::string operator()(const edit::SetFacetSagMap& e) const {
+    return about(e.sag_map ? "Set the sag map of" : "Take away the sag map of", e.facet);
+  }
   std::string operator()(const edit::SetClocking& e) const {
     return about("Set the clocking of", e.facet);
   }

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/vec.h"
+#include "dish/coating.h"
 #include "dish/form_error.h"
 #include "dish/ids.h"
 #include "dish/mount.h"
@@ -18,7 +19,9 @@ struct FacetType {
   FacetTypeName name;
   Outline outline = Hexagon{};
   Surface surface = Spherical{};
-  double reflectance = 0.9;               ///< 0..1, solar weighted
+  double reflectance = 0.9;               ///< 0..1, solar weighted, where there is no coating
+  std::optional<Coating> coating;         ///< what the reflectance is computed from
+  double cleanliness = 1.0;               ///< share of the clean mirror's reflectance that is left
   double slope_error_rad = 0.002;         ///< standard deviation per axis of the normal
   double specularity_error_rad = 0.0005;  ///< standard deviation per axis of the reflected ray
   FormError form_error;                   ///< from `surface`

@@ -26,6 +26,8 @@ struct SagMap {
   std::vector<double> sag_m;
 };
 
+inline constexpr int k_most_map_side = 500;
+
 /// Maps are large, never change and are shared by the steps of the history.
 using SharedSagMap = std::shared_ptr<const SagMap>;
 

@@ -1,10 +1,12 @@
 // The parts of a dish that light meets besides its facets.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
 
 #include "base/vec.h"
+#include "dish/coating.h"
 #include "dish/sun_shape.h"
 
 namespace dish {
@@ -43,9 +45,11 @@ struct Secondary {
   base::Vec2 tilt_rad{0.0, 0.0};       ///< about x and y through the vertex
   double diameter_m = 0.4;
   double hole_diameter_m = 0.0;
-  double reflectance = 0.9;
+  double reflectance = 0.9;  ///< where there is no coating
   double slope_error_rad = 0.0;
   double specularity_error_rad = 0.0;
+  std::optional<Coating> coating;  ///< what the reflectance is computed from
+  double cleanliness = 1.0;        ///< share of the clean mirror's reflectance that is left
 };
 
 struct DiscReceiver {

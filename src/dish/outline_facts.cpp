@@ -32,6 +32,18 @@ double apex_distance(const AnnularSector& sector) {
 
 int chords(int arc_points) { return std::max(arc_points / 4, 2); }
 
+/// Distance of a polygon's centre of area from the nearest side.
+double nearest_side(const Outline& outline, const Corners& corners) {
+  const Vec2 centre = outline_centroid(outline);
+  double nearest = HUGE_VAL;
+  for (std::size_t k = 0; k < corners.size(); ++k) {
+    const Vec2 along = corners[(k + 1) % corners.size()] - corners[k];
+    const Vec2 way = centre - corners[k];
+    nearest = std::min(nearest, (along.x * way.y - along.y * way.x) / glm::length(along));
+  }
+  return nearest;
+}
+
 Corners corners_of(const Hexagon& hexagon) {
   const double reach = hexagon.across_flats_m / k_sqrt3;
   const double half = 0.5 * hexagon.across_flats_m;
@@ -103,6 +115,22 @@ double outline_area(const Outline& outline) {
                      (s.outer_radius_m - s.inner_radius_m);
             },
             [](const Polygon& p) { return signed_area(p.corners_m); }},
+      outline);
+}
+
+double narrow_half_width(const Outline& outline) {
+  return std::visit(
+      Cases{[](const Hexagon& hexagon) { return 0.5 * hexagon.across_flats_m; },
+            [](const Rectangle& rectangle) {
+              return 0.5 * std::min(rectangle.width_m, rectangle.height_m);
+            },
+            [](const Disc& disc) { return 0.5 * disc.diameter_m; },
+            [](const AnnularSector& sector) {
+              const double half = 0.5 * std::min(sector.opening_rad, base::k_pi);
+              return std::min(0.5 * (sector.outer_radius_m - sector.inner_radius_m),
+                              apex_distance(sector) * std::sin(half));
+            },
+            [&](const Polygon& polygon) { return nearest_side(outline, polygon.corners_m); }},
       outline);
 }
 

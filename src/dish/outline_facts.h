@@ -15,6 +15,11 @@ double outline_area(const Outline& outline);
 /// Distance from the facet's centre to the furthest point of the outline. Exact.
 double bounding_radius(const Outline& outline);
 
+/// Half the narrowest width: how far a margin along the edge can reach inward from everywhere.
+/// Of a polygon, the distance of its centre of area from the nearest side; of a petal, half its
+/// depth, or that distance to its straight sides where it is less.
+double narrow_half_width(const Outline& outline);
+
 /// The outline as a polygon, anticlockwise; every corner lies on the outline. A disc has
 /// `arc_points` corners; each arc of a sector is cut into arc_points / 4 chords, so its polygon is
 /// not convex when it has an inner radius. Straight outlines ignore it. At least 8.

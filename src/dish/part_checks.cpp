@@ -105,12 +105,18 @@ Problems problems_of(const Facet& facet) {
                     "z above zero: this facet faces away from the sun");
   }
   if (facet.bracket) judge_bracket(judge, *facet.bracket);
-  return judge.take();
+  Problems problems = judge.take();
+  if (facet.sag_map) {
+    for (Problem& problem : problems_of(*facet.sag_map, place_of(facet.id) + ", sag map"))
+      problems.push_back(std::move(problem));
+  }
+  return problems;
 }
 
 Problems unknown_names(const Dish& dish, const Facet& facet) {
   Judge judge(place_of(facet.id));
-  if (find_facet_type(dish, facet.type) == nullptr) {
+  const FacetType* type = find_facet_type(dish, facet.type);
+  if (type == nullptr) {
     judge.problem(facet.type.text.empty() ? "it has no facet type"
                                           : fmt::format("its type \"{}\"", facet.type.text),
                   "a facet type of this dish");
@@ -123,7 +129,13 @@ Problems unknown_names(const Dish& dish, const Facet& facet) {
   } else if (find_mount(dish, facet.mount) == nullptr) {
     judge.problem(fmt::format("its mount \"{}\"", facet.mount.text), "a mount of this dish");
   }
-  return judge.take();
+  Problems problems = judge.take();
+  if (type != nullptr && facet.sag_map) {
+    for (Problem& problem :
+         map_misfit(*facet.sag_map, type->outline, place_of(facet.id) + ", sag map"))
+      problems.push_back(std::move(problem));
+  }
+  return problems;
 }
 
 Problem no_such_facet(const Dish& dish, const FacetId& facet, const std::string& place) {

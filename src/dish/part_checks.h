@@ -60,7 +60,16 @@ base::Problems problems_of(const Round& round, const std::string& place);
 base::Problems problems_of(const Spot& spot, const std::string& place);
 base::Problems problems_of(const Turned& turned, const std::string& place);
 
-/// Names that a facet or a mount refers to and that the dish does not have.
+base::Problems problems_of(const Coating& coating, const std::string& place);
+base::Problems problems_of(const SagMap& map, const std::string& place);
+base::Problems problems_of(const FormError& error, const Outline& outline,
+                           const std::string& place);
+
+/// A good map that leaves more than one of its steps of the outline uncovered.
+base::Problems map_misfit(const SagMap& map, const Outline& outline, const std::string& place);
+
+/// Names that a facet or a mount refers to and that the dish does not have; a facet's own map that
+/// does not cover the outline of its type.
 base::Problems unknown_names(const Dish& dish, const Facet& facet);
 base::Problems unknown_names(const Dish& dish, const Mount& mount);
 

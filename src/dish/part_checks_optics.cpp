@@ -63,6 +63,7 @@ Problems problems_of(const Secondary& secondary) {
   judge.number(Quantity::secondary_diameter, secondary.diameter_m);
   judge.number(Quantity::hole_diameter, secondary.hole_diameter_m);
   judge.number(Quantity::reflectance, secondary.reflectance);
+  judge.number(Quantity::cleanliness, secondary.cleanliness);
   judge.number(Quantity::slope_error, secondary.slope_error_rad);
   judge.number(Quantity::specularity_error, secondary.specularity_error_rad);
   if (judge.clean() && !(secondary.hole_diameter_m < secondary.diameter_m))
@@ -71,7 +72,12 @@ Problems problems_of(const Secondary& secondary) {
         "a hole smaller than the secondary's diameter of " +
             ranges::value_text(Quantity::secondary_diameter, secondary.diameter_m));
   judge_form(judge, secondary);
-  return judge.take();
+  Problems problems = judge.take();
+  if (secondary.coating) {
+    for (base::Problem& problem : problems_of(*secondary.coating, "secondary, coating"))
+      problems.push_back(std::move(problem));
+  }
+  return problems;
 }
 
 Problems problems_of(const Receiver& receiver) {
@@ -93,6 +99,12 @@ Problems problems_of(const Sun& sun) {
   Judge judge("sun");
   judge.number(Quantity::sun_half_angle, sun.half_angle_rad);
   judge.number(Quantity::dni, sun.dni_W_m2);
+  if (const auto* limb = std::get_if<LimbDarkenedSun>(&sun.shape))
+    judge.number(Quantity::limb_darkening, limb->coefficient);
+  if (const auto* gaussian = std::get_if<GaussianSun>(&sun.shape))
+    judge.number(Quantity::sun_sigma, gaussian->sigma_rad);
+  if (const auto* circumsolar = std::get_if<CircumsolarSun>(&sun.shape))
+    judge.number(Quantity::circumsolar_ratio, circumsolar->ratio);
   return judge.take();
 }
 

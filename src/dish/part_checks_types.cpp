@@ -11,6 +11,8 @@ namespace dish {
 namespace {
 
 using base::mm_from_m;
+using base::Problem;
+using base::Problems;
 using ranges::Quantity;
 
 void judge_sector(Judge& judge, const AnnularSector& sector) {
@@ -80,9 +82,16 @@ base::Problems problems_of(const FacetType& type) {
   judge_outline(judge, type.outline);
   judge_surface(judge, type.surface);
   judge.number(Quantity::reflectance, type.reflectance);
+  judge.number(Quantity::cleanliness, type.cleanliness);
   judge.number(Quantity::slope_error, type.slope_error_rad);
   judge.number(Quantity::specularity_error, type.specularity_error_rad);
   if (!judge.clean()) return judge.take();
+  Problems problems = problems_of(type.form_error, type.outline, place_of(type.name));
+  if (type.coating) {
+    for (Problem& problem : problems_of(*type.coating, place_of(type.name) + ", coating"))
+      problems.push_back(std::move(problem));
+  }
+  if (!problems.empty()) return problems;
   const auto* sphere = std::get_if<Spherical>(&type.surface);
   const double reach = bounding_radius(type.outline);
   if (sphere != nullptr && !(std::abs(sphere->radius_m) > reach))

@@ -25,6 +25,9 @@ constexpr std::array<Range, k_count> k_table{{
   // quantity, key, words, unit, least, most, fallback, step
   {focal_length, "focal_length_m", "focal length of the dish", metre, 0.05, 200.0, 2.0, 0.01},
   {sun_half_angle, "half_angle_mrad", "half angle of the sun's disc", milliradian, 0.1e-3, 50e-3, 4.65e-3, 0.05e-3},
+  {limb_darkening, "limb_darkening", "darkening of the sun's limb, u in 1 - u (1 - mu)", none, 0.0, 1.0, 0.6, 0.01},
+  {sun_sigma, "sigma_mrad", "standard deviation of a Gaussian sun per axis", milliradian, 0.1e-3, 50e-3, 2.8e-3, 0.05e-3},
+  {circumsolar_ratio, "circumsolar_ratio", "share of the sun's light that comes from around its disc", none, 0.0, 0.8, 0.05, 0.01},
   {dni, "dni_W_m2", "direct normal irradiance", watt_per_m2, 1.0, 1500.0, 900.0, 10.0},
   {latitude, "latitude_deg", "latitude, north positive", site_degree, -90.0, 90.0, 0.0, 0.1},
   {longitude, "longitude_deg", "longitude, east positive", site_degree, -180.0, 180.0, 0.0, 0.1},
@@ -46,8 +49,21 @@ constexpr std::array<Range, k_count> k_table{{
   {meridian, "meridian_deg", "direction away from the parent's axis, from the u axis", degree, deg(-360.0), deg(360.0), 0.0, deg(1.0)},
 
   {reflectance, "reflectance", "share of sunlight reflected", none, 0.0, 1.0, 0.9, 0.01},
+  {cleanliness, "cleanliness", "share of a clean mirror's reflectance that is left", none, 0.01, 1.0, 1.0, 0.01},
+  {cover_thickness, "thickness_mm", "thickness of what covers the metal", millimetre, 0.001e-3, 50e-3, 3e-3, 0.1e-3},
   {slope_error, "slope_error_mrad", "slope error per axis, standard deviation", milliradian, 0.0, 100e-3, 2e-3, 0.1e-3},
   {specularity_error, "specularity_error_mrad", "specularity error per axis, standard deviation", milliradian, 0.0, 100e-3, 0.5e-3, 0.1e-3},
+
+  {defocus, "defocus_mm", "sag at the facet's bounding radius, the same all around", millimetre, -50e-3, 50e-3, 0.0, 0.01e-3},
+  {astigmatism_0, "astigmatism_0_mm", "sag at the facet's bounding radius, along u against along v", millimetre, -50e-3, 50e-3, 0.0, 0.01e-3},
+  {astigmatism_45, "astigmatism_45_mm", "sag at the facet's bounding radius, along one diagonal against the other", millimetre, -50e-3, 50e-3, 0.0, 0.01e-3},
+  {trefoil_0, "trefoil_0_mm", "sag at the facet's bounding radius, three times around from u", millimetre, -50e-3, 50e-3, 0.0, 0.01e-3},
+  {trefoil_30, "trefoil_30_mm", "sag at the facet's bounding radius, three times around from 30 degrees", millimetre, -50e-3, 50e-3, 0.0, 0.01e-3},
+  {roll_off_width, "width_mm", "width of the edge that leans back", millimetre, 0.1e-3, 5000e-3, 10e-3, 1e-3},
+  {roll_off_slope, "slope_mrad", "lean of the surface at its very edge, back positive", milliradian, -300e-3, 300e-3, 2e-3, 0.1e-3},
+  {map_first, "first_mm", "place of a sag map's first height", millimetre, -10000e-3, 10000e-3, 0.0, 1e-3},
+  {map_step, "step_mm", "step of a sag map", millimetre, 0.01e-3, 5000e-3, 10e-3, 1e-3},
+  {map_sag, "sag_mm", "measured height above the intended surface, toward the sun positive", millimetre, -200e-3, 200e-3, 0.0, 0.01e-3},
 
   {face_offset, "face_offset_mm", "ball plane to reflecting face", millimetre, -200e-3, 1000e-3, 12e-3, 0.5e-3},
   {standoff, "standoff_mm", "bracket to ball plane at nominal", millimetre, -200e-3, 2000e-3, 30e-3, 0.5e-3},

@@ -16,6 +16,9 @@ enum class Quantity : std::uint8_t {
   // the dish, its sun and its site
   focal_length,
   sun_half_angle,
+  limb_darkening,
+  sun_sigma,
+  circumsolar_ratio,
   dni,
   latitude,
   longitude,
@@ -37,8 +40,21 @@ enum class Quantity : std::uint8_t {
   meridian,
   // mirrors (facet types and the secondary)
   reflectance,
+  cleanliness,
+  cover_thickness,
   slope_error,
   specularity_error,
+  // form errors of facets
+  defocus,
+  astigmatism_0,
+  astigmatism_45,
+  trefoil_0,
+  trefoil_30,
+  roll_off_width,
+  roll_off_slope,
+  map_first,
+  map_step,
+  map_sag,
   // mounts and adjusters
   face_offset,
   standoff,

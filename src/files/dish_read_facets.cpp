@@ -47,6 +47,9 @@ dish::Facet read_facet(ReadLog& log, const JsonValue& value, const std::string& 
   if (const JsonValue* bracket = object.find("bracket")) {
     facet.bracket = read_bracket(log, *bracket, inside(place, "bracket"));
   }
+  if (const JsonValue* map = object.find("sag_map")) {
+    facet.sag_map = read_sag_map(log, *map, inside(place, "sag_map"));
+  }
   object.numbers("displacement_mm", Quantity::displacement, facet.displacement_m.data(), 3);
   object.finish();
   return facet;

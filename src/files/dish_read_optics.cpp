@@ -116,6 +116,27 @@ dish::Blocker read_blocker(ReadLog& log, const JsonValue& value, const std::stri
   return blocker;
 }
 
+dish::SunShape read_sun_shape(ObjectReader& object) {
+  int shape = 0;
+  object.choice("shape", k_sun_shapes, shape);
+  if (shape == 1) {
+    dish::LimbDarkenedSun limb;
+    object.number(Quantity::limb_darkening, limb.coefficient);
+    return limb;
+  }
+  if (shape == 2) {
+    dish::GaussianSun gaussian;
+    object.number(Quantity::sun_sigma, gaussian.sigma_rad);
+    return gaussian;
+  }
+  if (shape == 3) {
+    dish::CircumsolarSun circumsolar;
+    object.number(Quantity::circumsolar_ratio, circumsolar.ratio);
+    return circumsolar;
+  }
+  return dish::PillboxSun{};
+}
+
 }  // namespace
 
 void read_sun(ObjectReader& root, dish::Dish& dish) {
@@ -124,6 +145,7 @@ void read_sun(ObjectReader& root, dish::Dish& dish) {
   ObjectReader object(root.log(), *value, "sun", "sun");
   object.number(Quantity::sun_half_angle, dish.sun.half_angle_rad);
   object.number(Quantity::dni, dish.sun.dni_W_m2);
+  dish.sun.shape = read_sun_shape(object);
   object.finish();
 }
 
@@ -149,7 +171,7 @@ void read_secondary(ObjectReader& root, dish::Dish& dish) {
   object.vec2(Quantity::secondary_tilt, secondary.tilt_rad);
   object.number(Quantity::secondary_diameter, secondary.diameter_m);
   object.number(Quantity::hole_diameter, secondary.hole_diameter_m);
-  object.number(Quantity::reflectance, secondary.reflectance);
+  read_finish(object, secondary.reflectance, secondary.coating, secondary.cleanliness);
   object.number(Quantity::slope_error, secondary.slope_error_rad);
   object.number(Quantity::specularity_error, secondary.specularity_error_rad);
   object.finish();

@@ -29,6 +29,12 @@ void expand_layout(ReadLog& log, int line, const dish::Layout& layout, dish::Dis
 /// one.
 dish::Facet facet_of_only_kinds(const dish::Dish& dish);
 
+/// How well a mirror reflects: "reflectance" or "coating", and "cleanliness".
+void read_finish(ObjectReader& object, double& reflectance, std::optional<dish::Coating>& coating,
+                 double& cleanliness);
+dish::FormError read_form_error(ReadLog& log, const JsonValue& value, const std::string& place);
+dish::SharedSagMap read_sag_map(ReadLog& log, const JsonValue& value, const std::string& place);
+
 /// Reads an outline or a surface of a facet type; `f_m` is the dish's focal length.
 dish::Outline read_outline(ReadLog& log, const JsonValue& value, const std::string& place);
 dish::Surface read_surface(ReadLog& log, const JsonValue& value, const std::string& place,

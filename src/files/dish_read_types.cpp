@@ -48,9 +48,12 @@ dish::FacetType read_facet_type(ReadLog& log, const std::string& name, const Jso
   if (const JsonValue* surface = object.find("surface")) {
     type.surface = read_surface(log, *surface, inside(place, "surface"), f_m);
   }
-  object.number(Quantity::reflectance, type.reflectance);
+  read_finish(object, type.reflectance, type.coating, type.cleanliness);
   object.number(Quantity::slope_error, type.slope_error_rad);
   object.number(Quantity::specularity_error, type.specularity_error_rad);
+  if (const JsonValue* error = object.find("form_error")) {
+    type.form_error = read_form_error(log, *error, inside(place, "form_error"));
+  }
   object.finish();
   return type;
 }

@@ -56,6 +56,7 @@ void add_sun_and_site(ObjectWriter& root, const dish::Dish& dish, const UnknownB
   ObjectWriter sun;
   sun.number(Quantity::sun_half_angle, dish.sun.half_angle_rad);
   sun.number(Quantity::dni, dish.sun.dni_W_m2);
+  add_sun_shape(sun, dish.sun.shape);
   root.member("sun", std::move(sun).finish(unknown, "sun"));
   ObjectWriter site;
   site.text("name", dish.site.name);

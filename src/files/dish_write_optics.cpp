@@ -84,6 +84,23 @@ JsonValue write_turned(const dish::Turned& turned, const UnknownByPlace& unknown
 
 }  // namespace
 
+void add_sun_shape(ObjectWriter& sun, const dish::SunShape& shape) {
+  // Files without a shape have always meant an even disc.
+  if (std::holds_alternative<dish::PillboxSun>(shape)) return;
+  sun.text("shape", word_of(k_sun_shapes, static_cast<int>(shape.index())));
+  std::visit(Either{[](const dish::PillboxSun&) {},
+                    [&](const dish::LimbDarkenedSun& limb) {
+                      sun.number(Quantity::limb_darkening, limb.coefficient);
+                    },
+                    [&](const dish::GaussianSun& gaussian) {
+                      sun.number(Quantity::sun_sigma, gaussian.sigma_rad);
+                    },
+                    [&](const dish::CircumsolarSun& circumsolar) {
+                      sun.number(Quantity::circumsolar_ratio, circumsolar.ratio);
+                    }},
+             shape);
+}
+
 JsonValue write_secondary(const dish::Secondary& secondary, const UnknownByPlace& unknown) {
   ObjectWriter object;
   add_secondary_form(object, secondary.form);
@@ -91,7 +108,8 @@ JsonValue write_secondary(const dish::Secondary& secondary, const UnknownByPlace
   object.vec2(Quantity::secondary_tilt, secondary.tilt_rad);
   object.number(Quantity::secondary_diameter, secondary.diameter_m);
   object.number(Quantity::hole_diameter, secondary.hole_diameter_m);
-  object.number(Quantity::reflectance, secondary.reflectance);
+  add_finish(object, secondary.reflectance, secondary.coating, secondary.cleanliness, unknown,
+             "secondary");
   object.number(Quantity::slope_error, secondary.slope_error_rad);
   object.number(Quantity::specularity_error, secondary.specularity_error_rad);
   return std::move(object).finish(unknown, "secondary");

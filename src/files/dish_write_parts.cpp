@@ -92,9 +92,10 @@ JsonValue write_facet_type(const dish::FacetType& type, const UnknownByPlace& un
   ObjectWriter object;
   object.member("outline", write_outline(type.outline, unknown, inside(place, "outline")));
   object.member("surface", write_surface(type.surface, unknown, inside(place, "surface")));
-  object.number(Quantity::reflectance, type.reflectance);
+  add_finish(object, type.reflectance, type.coating, type.cleanliness, unknown, place);
   object.number(Quantity::slope_error, type.slope_error_rad);
   object.number(Quantity::specularity_error, type.specularity_error_rad);
+  add_form_error(object, type.form_error, unknown, place);
   return std::move(object).finish(unknown, place);
 }
 
@@ -141,6 +142,7 @@ JsonValue write_facet(const dish::Facet& facet, const UnknownByPlace& unknown) {
   if (facet.bracket) {
     object.member("bracket", write_bracket(*facet.bracket, unknown, inside(place, "bracket")));
   }
+  add_sag_map(object, facet.sag_map, unknown, place);
   if (facet.displacement_m != std::array<double, 3>{0.0, 0.0, 0.0}) {
     object.numbers("displacement_mm", Quantity::displacement, facet.displacement_m.data(), 3);
   }

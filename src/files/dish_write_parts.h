@@ -17,6 +17,16 @@ JsonValue write_blocker(const dish::Blocker& blocker, const UnknownByPlace& unkn
 JsonValue write_round(const dish::Round& round, const UnknownByPlace& unknown,
                       const std::string& place);
 
+/// Members of the sun, of a mirror's finish, and of form errors; nothing for what is as usual.
+void add_sun_shape(ObjectWriter& sun, const dish::SunShape& shape);
+void add_finish(ObjectWriter& object, double reflectance,
+                const std::optional<dish::Coating>& coating, double cleanliness,
+                const UnknownByPlace& unknown, const std::string& place);
+void add_form_error(ObjectWriter& object, const dish::FormError& error,
+                    const UnknownByPlace& unknown, const std::string& place);
+void add_sag_map(ObjectWriter& object, const dish::SharedSagMap& map, const UnknownByPlace& unknown,
+                 const std::string& place);
+
 /// Chooses a function by a variant's alternative: std::visit(Either{...}, variant).
 template <class... Functions>
 struct Either : Functions... {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/check.h"
+#include "dish/coating.h"
 #include "dish/mount.h"
 
 namespace files {
@@ -24,11 +25,21 @@ inline constexpr std::array<Word<dish::Carry>, 2> k_carries{
 inline constexpr std::array<Word<dish::BracketLie>, 2> k_lies{
     {{dish::BracketLie::facet, "facet"}, {dish::BracketLie::aperture, "aperture"}}};
 
+inline constexpr std::array<Word<dish::Metal>, 4> k_metals{{{dish::Metal::silver, "silver"},
+                                                            {dish::Metal::aluminium, "aluminium"},
+                                                            {dish::Metal::gold, "gold"},
+                                                            {dish::Metal::copper, "copper"}}};
+inline constexpr std::array<Word<dish::Cover>, 3> k_covers{{{dish::Cover::none, "none"},
+                                                            {dish::Cover::acrylic, "acrylic"},
+                                                            {dish::Cover::glass, "glass"}}};
+
 /// Kinds of things that are variants in the dish: the value is the alternative's index.
 inline constexpr std::array<Word<int>, 5> k_outline_shapes{
     {{0, "hexagon"}, {1, "rectangle"}, {2, "disc"}, {3, "annular sector"}, {4, "polygon"}}};
 inline constexpr std::array<Word<int>, 4> k_surface_forms{
     {{0, "flat"}, {1, "spherical"}, {2, "paraboloid"}, {3, "off-axis paraboloid"}}};
+inline constexpr std::array<Word<int>, 4> k_sun_shapes{
+    {{0, "pillbox"}, {1, "limb darkened"}, {2, "gaussian"}, {3, "circumsolar"}}};
 inline constexpr std::array<Word<int>, 5> k_secondary_forms{
     {{0, "flat"}, {1, "hyperboloid"}, {2, "ellipsoid"}, {3, "sphere"}, {4, "paraboloid"}}};
 inline constexpr std::array<Word<int>, 2> k_receiver_shapes{{{0, "disc"}, {1, "rectangle"}}};

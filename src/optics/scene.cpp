@@ -12,6 +12,7 @@
 #include "base/units.h"
 #include "optics/aperture.h"
 #include "optics/canting.h"
+#include "optics/coating.h"
 #include "optics/facet_surface.h"
 #include "optics/neighbours.h"
 
@@ -97,6 +98,10 @@ class FacetMaker {
     make_edges();
     if (!problems_.empty()) return;
     scene_.facets.reserve(dish_.facets.size());
+    for (const dish::FacetType& type : dish_.facet_types) {
+      reflectance_of_type_.push_back(
+          mirror_reflectance(type.reflectance, type.coating, type.cleanliness));
+    }
     form_of_type_.assign(dish_.facet_types.size(), k_no_form);
     for (std::size_t k = 0; k < dish_.facets.size(); ++k) make_one(dish_.facets[k], nominal[k]);
   }
@@ -123,7 +128,7 @@ class FacetMaker {
     SceneFacet made;
     made.id = facet.id;
     made.edge = static_cast<std::uint32_t>(type - dish_.facet_types.data());
-    made.reflectance = type->reflectance;
+    made.reflectance = reflectance_of_type_[made.edge];
     made.slope_error_rad = type->slope_error_rad;
     made.specularity_error_rad = type->specularity_error_rad;
     if (!give_form(*type, facet, made)) return;
@@ -159,6 +164,7 @@ class FacetMaker {
   TypeIndex types_;
   Scene& scene_;
   Problems& problems_;
+  std::vector<double> reflectance_of_type_;
   std::vector<std::uint32_t> form_of_type_;
 };
 

@@ -5,6 +5,8 @@
 
 #include <cmath>
 
+#include "optics/coating.h"
+
 namespace optics {
 namespace {
 
@@ -99,7 +101,8 @@ Result<SecondaryMirror> secondary_mirror(const dish::Secondary& secondary) {
   mirror.is_flat = form.value().is_flat;
   mirror.rim_radius_m = 0.5 * secondary.diameter_m;
   mirror.hole_radius_m = 0.5 * secondary.hole_diameter_m;
-  mirror.reflectance = secondary.reflectance;
+  mirror.reflectance =
+      mirror_reflectance(secondary.reflectance, secondary.coating, secondary.cleanliness);
   mirror.slope_error_rad = secondary.slope_error_rad;
   mirror.specularity_error_rad = secondary.specularity_error_rad;
   const auto on_axis = [&](const std::optional<double>& w) -> std::optional<base::Vec3> {

@@ -9,6 +9,7 @@
 #include "tasks/codec.h"
 #include "tasks/facets.h"
 #include "tasks/json.h"
+#include "tasks/sun_words.h"
 #include "tasks/table.h"
 
 namespace tasks {
@@ -77,9 +78,10 @@ Table watts_table(const optics::TraceResult& result) {
   return table;
 }
 
-Lines figures(const optics::TraceResult& result) {
+Lines figures(const optics::TraceResult& result, const dish::Sun& sun) {
   Lines lines;
   lines.add("rays", fmt::format("{} (seed {})", result.rays, result.seed));
+  lines.add("sun", sun_words(sun));
   lines.add("sunlight (DNI)", significant(result.dni_W_m2, 4) + " W/m2");
   lines.add("aperture",
             fmt::format("{} m2, of which mirror {} m2", significant(result.gross_aperture_m2, 4),
@@ -123,13 +125,15 @@ base::Result<TraceReply> run(const dish::Dish& dish, const TraceRequest& request
   if (!settings) return settings.problems();
   auto result = optics::trace(dish, settings.value(), progress);
   if (!result) return result.problems();
-  return TraceReply{.result = std::move(result).value(), .with_map = request.with_map};
+  return TraceReply{
+      .result = std::move(result).value(), .sun = dish.sun, .with_map = request.with_map};
 }
 
 std::string json_text(const TraceReply& reply) {
   const optics::TraceResult& result = reply.result;
   Json json{{"rays", result.rays},
             {"seed", result.seed},
+            {"sun", sun_json(reply.sun)},
             {"dni_W_m2", number(result.dni_W_m2)},
             {"aperture_area_m2", number(result.gross_aperture_m2)},
             {"mirror_area_m2", number(result.mirror_area_m2)},
@@ -168,8 +172,8 @@ std::string report_text(const TraceReply& reply) {
                            lit ? fixed(base::mm_from_m(facet.rms_radius_m), 2) : "-",
                            fixed(100.0 * facet.lit_fraction, 1)});
   }
-  return to_text(figures(reply.result)) + "\n" + to_text(watts_table(reply.result)) + "\n" +
-         to_text(facets);
+  return to_text(figures(reply.result, reply.sun)) + "\n" + to_text(watts_table(reply.result)) +
+         "\n" + to_text(facets);
 }
 
 std::string csv_text(const TraceReply& reply) {

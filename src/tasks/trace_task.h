@@ -21,6 +21,7 @@ struct TraceRequest {
 
 struct TraceReply {
   optics::TraceResult result;
+  dish::Sun sun;  ///< what it was traced under
   bool with_map = false;
 };
 
@@ -40,8 +41,8 @@ inline constexpr int k_least_map_cells = 8;
 inline constexpr int k_most_map_cells = 1024;
 inline constexpr double k_widest_map_mm = 100'000.0;
 
-/// JSON with the keys of the headless program: rays, seed, ..., losses_W, facets. The entries of
-/// losses_W and power_receiver_W add up to power_incident_W.
+/// JSON with the keys of the headless program: rays, seed, sun, ..., losses_W, facets. The entries
+/// of losses_W and power_receiver_W add up to power_incident_W.
 std::string json_text(const TraceReply& reply);
 
 /// What a person reads.

@@ -215,7 +215,7 @@ def check_doubts_are_no_errors(case):
 
 # trace ----------------------------------------------------------------------------------------
 
-TRACE_KEYS = """rays seed dni_W_m2 aperture_area_m2 power_incident_W power_reflected_W power_receiver_W
+TRACE_KEYS = """rays seed sun dni_W_m2 aperture_area_m2 power_incident_W power_reflected_W power_receiver_W
 standard_error_W intercept_factor optical_efficiency centroid_mm peak_W_m2 peak_concentration
 mean_concentration radius_mm losses_W facets""".split()
 
@@ -245,6 +245,27 @@ def check_trace_does_not_depend_on_workers(case):
     expect(one == three, "the number of workers changed the result")
     other, _ = case.run("trace", HUT, "--rays", 60_000, "--seed", 8, "--json")
     expect(other != one, "the seed changed nothing")
+
+
+def check_trace_sun_and_sag_map(case):
+    dish = parse(HUT.read_text())
+    dish["sun"]["shape"] = "circumsolar"
+    dish["sun"]["circumsolar_ratio"] = 0.1
+    path = case.file("hazy.dish.json", json.dumps(dish))
+    reply = parse(case.run("trace", path, "--rays", 30_000, "--json")[0])
+    expect(reply["sun"] == {"shape": "circumsolar", "half_angle_mrad": 4.65, "circumsolar_ratio": 0.1}, reply["sun"])
+    report, _ = case.run("trace", path, "--rays", 30_000)
+    expect("with 10 % of the light around it" in report, report[:400])
+    even = parse(case.run("trace", HUT, "--rays", 30_000, "--json")[0])
+    expect(reply["intercept_factor"] < even["intercept_factor"], "an aureole spills")
+    steep = [[0.004 * abs(u) * abs(v) / 200 for u in range(-200, 201, 100)] for v in range(-200, 201, 100)]
+    rows = [["v/u"] + list(range(-200, 201, 100))] + [[v] + row for v, row in zip(range(-200, 201, 100), steep)]
+    bowl = case.file("bowl.csv", "\n".join(",".join(map(str, row)) for row in rows))
+    bent = parse(case.run("trace", HUT, "--rays", 30_000, "--sag-map", bowl, "--json")[0])
+    expect(bent["radius_mm"]["90"] > even["radius_mm"]["90"], "a bent mirror spreads its light")
+    case.refuse("trace", HUT, "--sag-map", case.file("one.csv", "v/u,0\n0,1\n"), says="2 to 500")
+    case.refuse("trace", HUT, "--sag-map", case.file("small.csv", "v/u,0,1\n0,1,1\n1,1,1\n"), says="it covers")
+    case.refuse("trace", HUT, "--sag-map", "absent.csv", says="No such file")
 
 
 def check_trace_map_and_tables(case):

@@ -122,6 +122,15 @@ TEST_CASE("the structs start with the table's values") {
   };
   starts_with(Quantity::focal_length, dish::Dish{}.focal_length_m);
   starts_with(Quantity::sun_half_angle, dish::Sun{}.half_angle_rad);
+  starts_with(Quantity::limb_darkening, dish::LimbDarkenedSun{}.coefficient);
+  starts_with(Quantity::sun_sigma, dish::GaussianSun{}.sigma_rad);
+  starts_with(Quantity::circumsolar_ratio, dish::CircumsolarSun{}.ratio);
+  starts_with(Quantity::cleanliness, dish::FacetType{}.cleanliness);
+  starts_with(Quantity::cover_thickness, dish::Coating{}.thickness_m);
+  starts_with(Quantity::defocus, dish::FormError{}.defocus_m);
+  starts_with(Quantity::roll_off_width, dish::EdgeRollOff{}.width_m);
+  starts_with(Quantity::roll_off_slope, dish::EdgeRollOff{}.slope_rad);
+  starts_with(Quantity::map_step, dish::SagMap{}.step_m.x);
   starts_with(Quantity::dni, dish::Sun{}.dni_W_m2);
   starts_with(Quantity::across_flats, dish::Hexagon{}.across_flats_m);
   starts_with(Quantity::outline_width, dish::Rectangle{}.width_m);

@@ -204,3 +204,68 @@ TEST_CASE("a file with any one byte changed is refused or reads to a dish that i
     REQUIRE(files::write_dish(second.value().dish) == once);
   }
 }
+
+TEST_CASE("suns, coatings and form errors out of range are named") {
+  const auto with_sun = [](const std::string& sun) {
+    return with_members("\"sun\": {" + sun + "}");
+  };
+  CHECK(says(with_sun("\"shape\": \"circumsolar\", \"circumsolar_ratio\": 0.9"),
+             "line 4, sun/circumsolar_ratio: 0.9; expected 0 to 0.8"));
+  CHECK(says(with_sun("\"shape\": \"limb darkened\", \"limb_darkening\": -0.1"),
+             "sun/limb_darkening: -0.1; expected 0 to 1"));
+  CHECK(says(with_sun("\"shape\": \"gaussian\", \"sigma_mrad\": 0"),
+             "sun/sigma_mrad: 0; expected 0.1 to 50 mrad"));
+  CHECK(says(with_sun("\"shape\": \"square\""),
+             "sun/shape: \"square\"; expected \"pillbox\", \"limb darkened\", \"gaussian\" or "
+             "\"circumsolar\""));
+  const auto with_type = [](const std::string& members) {
+    return with_members("\"facet_types\": {\"tile\": {" + members + "}}");
+  };
+  CHECK(
+      says(with_type("\"cleanliness\": 0"), "facet_types/tile/cleanliness: 0; expected 0.01 to 1"));
+  CHECK(says(
+      with_type("\"coating\": {\"metal\": \"tin\"}"),
+      "facet_types/tile/coating/metal: \"tin\"; expected \"silver\", \"aluminium\", \"gold\" or "
+      "\"copper\""));
+  CHECK(says(with_type("\"coating\": {}"), "facet_types/tile/coating/metal: missing"));
+  CHECK(
+      says(with_type("\"reflectance\": 0.9, \"coating\": {\"metal\": \"silver\"}"),
+           "facet_types/tile/coating: a coating and a reflectance; expected only one of the two"));
+  CHECK(says(with_type("\"coating\": {\"metal\": \"silver\", \"cover\": \"glass\", "
+                       "\"thickness_mm\": 400}"),
+             "facet_types/tile/coating/thickness_mm: 400; expected 0.001 to 50 mm"));
+  CHECK(says(with_type("\"form_error\": {\"defocus_mm\": 1e6}"),
+             "facet_types/tile/form_error/defocus_mm: 1e6; expected -50 to 50 mm"));
+  CHECK(says(with_type("\"form_error\": {\"edge_roll_off\": {\"slope_mrad\": 5000}}"),
+             "facet_types/tile/form_error/edge_roll_off/slope_mrad: 5000; expected -300 to 300"));
+}
+
+TEST_CASE("an edge wider than its facet and maps that are none are named") {
+  const auto with_error = [](const std::string& error) {
+    return with_members("\"facet_types\": {\"tile\": {\"form_error\": {" + error + "}}}");
+  };
+  CHECK(says(with_error("\"edge_roll_off\": {\"width_mm\": 200}"),
+             "facet type tile, edge roll-off: it is 200 mm wide; expected at most half the facet's "
+             "narrow width, 115 mm"));
+  const auto with_map = [&](const std::string& rows) {
+    return with_error(
+        "\"sag_map\": {\"first_mm\": [-150, -150], \"step_mm\": [300, 300], "
+        "\"sag_mm\": " +
+        rows + "}");
+  };
+  const std::string place = "facet_types/tile/form_error/sag_map/sag_mm";
+  CHECK(says(with_map("[]"), place + ": 0 rows; expected 2 to 500 rows"));
+  CHECK(says(with_map("[[1]]"), place + ": 1 rows; expected 2 to 500 rows"));
+  CHECK(
+      says(with_map("[[1], [1]]"), place + "[0]: 1 heights; expected a list of 2 to 500 heights"));
+  CHECK(says(with_map("[[0, 0], [0]]"),
+             place + "[1]: 1 heights; expected 2 heights, as in the first"));
+  CHECK(says(with_map("[[0, 0], [0, \"NaN\"]]"), place + "[1][1]: \"NaN\"; expected a number"));
+  CHECK(says(with_map("[[0, 0], [0, 900]]"), place + "[1][1]: 900; expected -200 to 200 mm"));
+  CHECK(says(with_map("5"), place + ": 5; expected a list in brackets [ ]"));
+  CHECK(says(with_error("\"sag_map\": {}"), "form_error/sag_map/sag_mm: missing"));
+  CHECK(says(with_error("\"sag_map\": {\"first_mm\": [0, 0], \"step_mm\": [10, 10], "
+                        "\"sag_mm\": [[0, 0], [0, 0]]}"),
+             "facet type tile, sag map: it covers u 0 to 10 mm, v 0 to 10 mm; expected the whole "
+             "facet, u -115 to 115 mm"));
+}

@@ -67,6 +67,41 @@ TEST_CASE("the dish of everything has no errors and survives its file bit by bit
   CHECK(read.dish.rounds[1].board->up == base::Vec3{0.0, 2.0, 0.5});
 }
 
+TEST_CASE("suns, coatings and form errors survive their file bit by bit") {
+  const std::vector<dish::Dish> dishes = everything::mirrors_and_suns();
+  for (const dish::Dish& dish : dishes) {
+    const base::Problems errors = dish::errors_of(dish);
+    REQUIRE_MESSAGE(errors.empty(), base::to_text(errors));
+    const std::string text = files::write_dish(dish);
+    CHECK(files::write_dish(read_back(text).dish) == text);
+  }
+  const auto read = [&](std::size_t k) { return read_back(files::write_dish(dishes[k])).dish; };
+  CHECK(std::get<dish::LimbDarkenedSun>(read(0).sun.shape).coefficient == 0.61);
+  CHECK(std::get<dish::GaussianSun>(read(1).sun.shape).sigma_rad == 0.00275);
+  CHECK(std::get<dish::CircumsolarSun>(read(2).sun.shape).ratio == 0.075);
+  const dish::FacetType hexagon = read(1).facet_types[0];
+  CHECK(hexagon.coating->metal == dish::Metal::aluminium);
+  CHECK(hexagon.coating->cover == dish::Cover::acrylic);
+  CHECK(hexagon.coating->thickness_m == 0.0025);
+  CHECK(hexagon.cleanliness == 0.93);
+  CHECK(hexagon.form_error.astigmatism_45_m == 0.00007);
+  CHECK(hexagon.form_error.roll_off->slope_rad == 0.0045);
+  const dish::SagMap map = *read(2).facet_types[2].form_error.sag_map;
+  CHECK(map.columns == 2);
+  CHECK(map.rows == 3);
+  CHECK(map.sag_m == std::vector<double>{0.0, 1e-5, -2e-5, 3.3e-6, 0.0, 1e-4});
+  CHECK(read(2).secondary->cleanliness == 0.97);
+  CHECK(read(3).facets[0].sag_map->step_m == base::Vec2(0.1, 0.3));
+}
+
+TEST_CASE("a file without a sun's shape, a coating or a form error says none") {
+  const std::string text = files::write_dish(everything::dish());
+  for (const char* key :
+       {"\"shape\": \"pillbox\"", "coating", "cleanliness", "form_error", "sag_map"}) {
+    CHECK(text.find(key) == std::string::npos);
+  }
+}
+
 TEST_CASE("the dish of everything is written as the bytes it always was") {
   const std::string path = support::source_path("tests/fixtures/everything.dish.json");
   CHECK(files::write_dish(everything::dish()) == support::read_whole_file(path));

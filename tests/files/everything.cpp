@@ -135,10 +135,36 @@ dish::Dish dish() {
   return dish;
 }
 
+std::vector<dish::Dish> mirrors_and_suns() {
+  std::vector<dish::Dish> dishes(4, dish());
+  dishes[0].sun.shape = dish::LimbDarkenedSun{0.61};
+  dishes[1].sun.shape = dish::GaussianSun{0.00275};
+  dishes[2].sun.shape = dish::CircumsolarSun{0.075};
+  dish::FacetType& hexagon = dishes[1].facet_types[0];
+  hexagon.coating = dish::Coating{dish::Metal::aluminium, dish::Cover::acrylic, 0.0025};
+  hexagon.cleanliness = 0.93;
+  hexagon.form_error = {.defocus_m = 0.00013,
+                        .astigmatism_0_m = -0.00021,
+                        .astigmatism_45_m = 0.00007,
+                        .trefoil_0_m = 0.00001,
+                        .trefoil_30_m = -0.00003,
+                        .roll_off = dish::EdgeRollOff{0.0125, 0.0045}};
+  dish::FacetType& disc = dishes[2].facet_types[2];
+  disc.coating = dish::Coating{dish::Metal::copper};
+  disc.form_error.sag_map = std::make_shared<const dish::SagMap>(
+      dish::SagMap{{-0.08, -0.08}, {0.16, 0.08}, 2, 3, {0.0, 1e-5, -2e-5, 3.3e-6, 0.0, 1e-4}});
+  dishes[2].secondary->coating = dish::Coating{dish::Metal::silver, dish::Cover::glass, 0.004};
+  dishes[2].secondary->cleanliness = 0.97;
+  dishes[3].facets[0].sag_map = std::make_shared<const dish::SagMap>(
+      dish::SagMap{{-0.15, -0.15}, {0.1, 0.3}, 4, 2, std::vector<double>(8, -0.00025)});
+  return dishes;
+}
+
 std::vector<std::string> texts() {
   std::vector<std::string> texts;
   dish::Dish one = dish();
   texts.push_back(files::write_dish(one));
+  for (const dish::Dish& other : mirrors_and_suns()) texts.push_back(files::write_dish(other));
   one.receiver.shape = dish::DiscReceiver{0.2};
   for (const dish::SecondaryForm& form : {dish::SecondaryForm{dish::FlatSecondary{}},
                                           dish::SecondaryForm{dish::EllipsoidSecondary{1.5, 0.1}},

@@ -11,6 +11,9 @@ namespace everything {
 /// No errors, but a dish nobody would build: every outline, surface, blocker and light.
 dish::Dish dish();
 
+/// The same with every sun, finish and form error between them.
+std::vector<dish::Dish> mirrors_and_suns();
+
 /// Files that between them use every key of every kind.
 std::vector<std::string> texts();
 

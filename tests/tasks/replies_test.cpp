@@ -59,6 +59,7 @@ TEST_CASE("trace: keys in a fixed order, watts that add up, the same as the dire
   const Json reply = reply_to(request);
   CHECK(keys_of(reply) == std::vector<std::string>{"rays",
                                                    "seed",
+                                                   "sun",
                                                    "dni_W_m2",
                                                    "aperture_area_m2",
                                                    "mirror_area_m2",

@@ -1,0 +1,70 @@
+// One sentence and one object for each shape.
+#include "tasks/sun_words.h"
+
+#include <fmt/format.h>
+
+#include "base/units.h"
+#include "dish/ranges.h"
+#include "files/words.h"
+#include "tasks/table.h"
+
+namespace tasks {
+namespace {
+
+using dish::ranges::Quantity;
+
+std::string mrad(double rad) { return significant(base::mrad_from_rad(rad), 4) + " mrad"; }
+
+struct Words {
+  std::string disc;
+
+  std::string operator()(const dish::PillboxSun&) const {
+    return "an even disc, half angle " + disc;
+  }
+  std::string operator()(const dish::LimbDarkenedSun& sun) const {
+    return fmt::format("a disc darker toward its limb (u {}), half angle {}",
+                       significant(sun.coefficient, 3), disc);
+  }
+  std::string operator()(const dish::GaussianSun& sun) const {
+    return "a Gaussian of " + mrad(sun.sigma_rad) + " per axis";
+  }
+  std::string operator()(const dish::CircumsolarSun& sun) const {
+    return fmt::format("a disc, half angle {}, with {} % of the light around it", disc,
+                       significant(100.0 * sun.ratio, 3));
+  }
+};
+
+struct Members {
+  Json& json;
+
+  void operator()(const dish::PillboxSun&) const {}
+  void operator()(const dish::LimbDarkenedSun& sun) const {
+    add(Quantity::limb_darkening, sun.coefficient);
+  }
+  void operator()(const dish::GaussianSun& sun) const { add(Quantity::sun_sigma, sun.sigma_rad); }
+  void operator()(const dish::CircumsolarSun& sun) const {
+    add(Quantity::circumsolar_ratio, sun.ratio);
+  }
+  void add(Quantity quantity, double si) const {
+    const dish::ranges::Range& range = dish::ranges::of(quantity);
+    json[range.key] = number(dish::ranges::in_unit(range.unit, si));
+  }
+};
+
+}  // namespace
+
+std::string sun_words(const dish::Sun& sun) {
+  return std::visit(Words{mrad(sun.half_angle_rad)}, sun.shape);
+}
+
+Json sun_json(const dish::Sun& sun) {
+  Json json{{"shape", files::word_of(files::k_sun_shapes, static_cast<int>(sun.shape.index()))}};
+  const Members members{json};
+  if (!std::holds_alternative<dish::GaussianSun>(sun.shape)) {
+    members.add(Quantity::sun_half_angle, sun.half_angle_rad);
+  }
+  std::visit(members, sun.shape);
+  return json;
+}
+
+}  // namespace tasks
