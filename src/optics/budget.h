@@ -18,7 +18,7 @@ namespace optics {
 
 /// What can keep a watt from the receiver. Made perfect means:
 enum class Cause : std::uint8_t {
-  sun_size,       ///< a sun without size
+  sun_size,       ///< a sun without size, its aureole gone with it
   circumsolar,    ///< no aureole: all its light in the disc
   slope,          ///< facets without slope error
   specularity,    ///< facets without specularity error
@@ -53,6 +53,7 @@ enum class Remedy : std::uint8_t {
 };
 Remedy remedy_of(Cause cause);
 const char* key_of(Remedy remedy);
+const char* words_of(Remedy remedy);  ///< "by hand", "other mirrors", ...
 
 struct BudgetSettings {
   std::uint64_t rays = 50'000;  ///< for each of the dishes compared; rounded up to whole chunks
