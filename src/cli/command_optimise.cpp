@@ -20,8 +20,8 @@ std::optional<optics::Between> between_of(const Given& given, Collected& collect
 
 optics::AimSettings aims_of(const Given& given, Collected& collected) {
   optics::AimSettings aims;
-  if (const auto limit = collected.take(number_of(given, "--limit-kw-m2", {1e-6, 1e9}))) {
-    aims.limit_W_m2 = 1e3 * *limit;
+  if (const auto limit = collected.take(number_of(given, "--limit-w-m2", {1e-3, 1e12}))) {
+    aims.limit_W_m2 = *limit;
   }
   if (const auto loss = collected.take(number_of(given, "--most-loss", {0.0, 0.5}))) {
     aims.most_loss = *loss;
@@ -50,7 +50,7 @@ void refuse_misplaced(const Given& given, bool is_size, Collected& collected) {
     }
   };
   if (is_size) {
-    for (const char* name : {"--limit-kw-m2", "--most-loss"}) refuse(name);
+    for (const char* name : {"--limit-w-m2", "--most-loss"}) refuse(name);
     if (!given.has("--mean-concentration")) {
       collected.add({"--mean-concentration", "not given", "the concentration that is wanted"});
     }
@@ -69,7 +69,7 @@ std::vector<Option> optimise_options() {
       {"--what", "WORD",
        "aims: move the facets' aims to flatten the flux; size: focal length, secondary and "
        "receiver for most watts. Default aims."},
-      {"--limit-kw-m2", "KW/M2",
+      {"--limit-w-m2", "W/M2",
        "aims: flux on the receiver nowhere above this; default as flat as can be."},
       {"--most-loss", "SHARE",
        "aims: share of the watts that may be given up when no limit is given, 0 to 0.5; default "
@@ -78,7 +78,7 @@ std::vector<Option> optimise_options() {
       {"--focal-length-m", "LEAST,MOST", "size: search the focal length between these."},
       {"--magnification", "LEAST,MOST", "size: search the secondary's magnification."},
       {"--receiver-mm", "LEAST,MOST",
-       "size: width the receiver may have; default 1 to 100 % of the dish."},
+       "size: width the receiver may have; default 0.1 to 100 % of the dish."},
       sun_x_option(),
       sun_y_option(),
       json_option(),

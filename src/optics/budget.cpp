@@ -24,6 +24,9 @@ using base::Vec2;
 constexpr int k_map_cells = 64;  ///< of the trace that is handed on
 constexpr int k_few_cells = 8;   ///< of those that only count watts
 
+/// The perfect dish has the real receiver: what light would cost past an endless one is nothing.
+const Causes k_perfect = Causes::none().with(Cause::receiver_size);
+
 /// What of a trace the budget looks at.
 struct Light {
   double receiver_W = 0.0;
@@ -124,10 +127,14 @@ struct Ends {
 Result<CauseCost> cost_of(Comparison& compare, const Ends& ends, Cause cause) {
   const auto without = compare.light_with(Causes::all().without(cause));
   if (!without) return without.problems();
-  // An aureole is nothing without its disc: it is added to the perfect dish under the bare disc.
+  // An aureole is nothing without its disc, so it is added to the perfect dish under the bare disc;
+  // and only an endless receiver has none of what the real one loses.
   const bool on_disc = cause == Cause::circumsolar;
-  const Causes base = on_disc ? Causes::none().with(Cause::sun_size) : Causes::none();
-  const auto bare = on_disc ? compare.light_with(base) : Result<Light>(ends.perfect);
+  const bool is_receiver = cause == Cause::receiver_size;
+  const Causes base = on_disc       ? k_perfect.with(Cause::sun_size)
+                      : is_receiver ? Causes::none()
+                                    : k_perfect;
+  const auto bare = on_disc || is_receiver ? compare.light_with(base) : Result<Light>(ends.perfect);
   if (!bare) return bare.problems();
   const Light& perfect = bare.value();
   const auto alone = compare.light_with(base.with(cause));
@@ -201,7 +208,7 @@ Result<Budget> budget(const dish::Dish& dish, const BudgetSettings& settings,
   compare.expect(2 + 2 * present.size());
   auto as_is = compare.trace_with(Causes::all(), k_map_cells);
   if (!as_is) return as_is.problems();
-  const auto perfect = compare.light_with(Causes::none());
+  const auto perfect = compare.light_with(k_perfect);
   if (!perfect) return perfect.problems();
 
   Budget budget;

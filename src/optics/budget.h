@@ -69,7 +69,8 @@ struct CauseCost {
   bool is_present = false;    ///< this dish has it; without it all figures are 0
   double gain_W = 0.0;        ///< more on the receiver when this alone is perfect
   double gain_error_W = 0.0;  ///< standard error
-  double loss_W = 0.0;        ///< less on the receiver when this alone is added to the perfect dish
+  double loss_W = 0.0;  ///< less on the receiver when this alone is added to the perfect dish,
+                        ///< which has the receiver as it is
   double loss_error_W = 0.0;
   double narrower_m = 0.0;  ///< rms radius of the spot as it is, less the one with this perfect
   double blur_m = 0.0;      ///< rms radius it gives the perfect dish's spot, others gone

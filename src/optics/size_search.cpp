@@ -329,7 +329,7 @@ Result<SizeResult> size_dish(const dish::Dish& dish, const SizeSettings& setting
   if (!folding) return folding.problems();
   const double magnification = folding.value() ? folding.value()->magnification : 1.0;
   const double rim = 2.0 * dish::aperture_of(dish).rim_radius_m;
-  SizeSearch search(dish, settings, settings.receiver_m.value_or(Between{0.01 * rim, rim}),
+  SizeSearch search(dish, settings, settings.receiver_m.value_or(Between{0.001 * rim, rim}),
                     std::move(folding).value(), progress);
   run_search(search, dish, settings, magnification);
   if (search.is_cancelled()) return search_cancelled();

@@ -136,7 +136,9 @@ TEST_CASE("what stands behind the secondary's light is blocking, not shading") {
   const Budget budget = budget_of(dish, {.rays = 40'000});
   const CauseCost& cost = cost_of(budget, Cause::blocking);
   CHECK(cost.gain_W > 0.2 * clear.as_is_W);
-  CHECK(budget.as_is_W + cost.gain_W == doctest::Approx(clear.as_is_W).epsilon(0.01));
+  // Without anything in the way both dishes take the same.
+  CHECK(budget.as_is_W + cost.gain_W ==
+        doctest::Approx(clear.as_is_W + cost_of(clear, Cause::blocking).gain_W).epsilon(0.01));
   CHECK(cost_of(budget, Cause::shading).gain_W < 0.2 * clear.as_is_W);
 }
 
@@ -168,6 +170,7 @@ TEST_CASE("the aureole of the sun is told apart from its disc") {
 
 TEST_CASE("form errors of facets are a cause of their own") {
   dish::Dish dish = light_scenes::lattice(1, false);
+  light_scenes::set_receiver_radius(dish, 0.02);
   for (dish::FacetType& type : dish.facet_types) type.form_error.astigmatism_0_m = 4e-4;
   const Budget budget = budget_of(dish, {.rays = 20'000});
   const CauseCost& form = cost_of(budget, Cause::form);

@@ -213,7 +213,8 @@ TEST_CASE("what cannot be built is named, never computed") {
   CHECK(problem_of(wishes).find("draw it together") != std::string::npos);
   wishes.radius_m.reset();
   wishes.receiver_z_m = -2000.0;
-  wishes.secondary_z_m = 0.001;  // as wide as the dish
+  wishes.secondary_z_m = 0.001;
+  wishes.margin = 1.5;  // wider than the dish
   CHECK(problem_of(wishes) != "none");
   TwoMirrorWishes hole{.form = MirrorForm::flat, .focal_length_m = 2.0, .aperture_radius_m = 0.8};
   hole.receiver_z_m = 0.2;

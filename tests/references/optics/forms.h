@@ -26,7 +26,8 @@ inline constexpr std::array<std::array<double, 3>, 4> k_best_spheres = {{{10, 2.
 inline constexpr std::array<double, 3> k_sphere_sag = {4.0, 0.3, 2.81349};
 
 /// Defocus of a small mirror at normal incidence, w |1 - 2p/R|: w .3, p 2, R 4.2 -> width (mm) of
-/// the blur. Source: paraxial mirror equation. Tolerance 0.1 %: sphere of w/R = 0.07.
+/// the blur. Source: paraxial mirror equation. Tolerance 0.1 % at a
+/// tenth of the width: higher terms of the sphere, 1 % at the full width.
 inline constexpr std::array<double, 4> k_defocus = {0.3, 2.0, 4.2, 14.2857};
 
 }  // namespace references
