@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/units.h"
+#include "tasks/trace_task.h"
+
 namespace cli {
 
 Option json_option() { return {"--json", "", "Print the result as JSON."}; }
@@ -11,6 +14,22 @@ Option csv_option() { return {"--csv", "", "Print the result's table as CSV."}; 
 Option out_option() {
   return {"--out", "FILE",
           "Write the result to this file, whole or not at all, and print nothing."};
+}
+
+Option sun_x_option() {
+  return {"--sun-x-mrad", "X",
+          "Tracking error: the sun stands this far toward +x of the axis, -200 "
+          "to 200 mrad; default 0."};
+}
+Option sun_y_option() {
+  return {"--sun-y-mrad", "Y", "Tracking error toward +y, -200 to 200 mrad; default 0."};
+}
+
+base::Vec2 sun_place_of(const Given& given, Collected& collected) {
+  const Limits tilt{-tasks::k_most_tracking_error_mrad, tasks::k_most_tracking_error_mrad};
+  const double x_mrad = collected.take(number_of(given, "--sun-x-mrad", tilt)).value_or(0.0);
+  const double y_mrad = collected.take(number_of(given, "--sun-y-mrad", tilt)).value_or(0.0);
+  return {base::rad_from_mrad(x_mrad), base::rad_from_mrad(y_mrad)};
 }
 
 base::Result<files::ReadDish> read_dish_file(const Console& console, const std::string& path) {

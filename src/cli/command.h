@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/vec.h"
 #include "cli/console.h"
 #include "cli/options.h"
 #include "files/dish_read.h"
@@ -31,6 +32,8 @@ const std::vector<Command>& commands();
 Option json_option();
 Option csv_option();
 Option out_option();
+Option sun_x_option();
+Option sun_y_option();
 
 /// Reads the dish file that the operand names ("-": standard input).
 base::Result<files::ReadDish> read_dish_file(const Console& console, const std::string& path);
@@ -70,5 +73,8 @@ class Collected {
  private:
   base::Problems problems_;
 };
+
+/// Where --sun-x-mrad and --sun-y-mrad put the sun, rad from the axis.
+base::Vec2 sun_place_of(const Given& given, Collected& collected);
 
 }  // namespace cli

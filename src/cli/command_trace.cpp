@@ -20,10 +20,7 @@ tasks::TraceRequest read_request(const Given& given, Collected& collected) {
   trace.rays =
       collected.take(whole_of(given, "--rays", 1, tasks::k_most_rays)).value_or(trace.rays);
   trace.seed = collected.take(whole_of(given, "--seed", 0, ~0ULL)).value_or(trace.seed);
-  const Limits tilt{-tasks::k_most_tracking_error_mrad, tasks::k_most_tracking_error_mrad};
-  const double x_mrad = collected.take(number_of(given, "--sun-x-mrad", tilt)).value_or(0.0);
-  const double y_mrad = collected.take(number_of(given, "--sun-y-mrad", tilt)).value_or(0.0);
-  trace.tracking_error_rad = {base::rad_from_mrad(x_mrad), base::rad_from_mrad(y_mrad)};
+  trace.tracking_error_rad = sun_place_of(given, collected);
   trace.map_cells = static_cast<int>(
       collected
           .take(whole_of(given, "--map-cells", tasks::k_least_map_cells, tasks::k_most_map_cells))
@@ -72,10 +69,8 @@ std::vector<Option> trace_options() {
       {"--seed", "S",
        "Which random points are used, 0 to 2^64 - 1; default 1. Same seed, same "
        "result to the last bit."},
-      {"--sun-x-mrad", "X",
-       "Tracking error: the sun stands this far toward +x of the axis, -200 "
-       "to 200 mrad; default 0."},
-      {"--sun-y-mrad", "Y", "Tracking error toward +y, -200 to 200 mrad; default 0."},
+      sun_x_option(),
+      sun_y_option(),
       {"--facet", "ID", "Trace this facet alone (the others still shade and block)."},
       {"--sag-map", "MAP.csv",
        "Bend the traced facet, or all of them, by this measured map: a word and "

@@ -32,6 +32,19 @@ const std::vector<Command>& commands() {
        "are told apart, with their uncertainties.",
        "align assets/demos/larch-refuge.dish.json --spots assets/demos/larch-refuge-spots.csv",
        align_options, carry_out_align},
+      {"budget", "Tells what each error costs, and what would pay most.", "FILE", 1, 1,
+       "Makes one cause at a time perfect, and adds one at a time to the perfect dish, with the\n"
+       "same random points throughout, so that even small differences stand out of the noise.",
+       "budget assets/demos/larch-refuge.dish.json", budget_options, carry_out_budget},
+      {"form", "Solves each facet's best surface; compares simpler choices.", "FILE", 1, 1,
+       "Spot, watts, sag and number of moulds for flat facets, one sphere, one paraboloid, a few\n"
+       "moulds, each its own sphere and each its own piece of a paraboloid.",
+       "form assets/demos/orchard-dryer.dish.json", form_options, carry_out_form},
+      {"optimise", "Searches better aims or sizes, and writes the better dish.", "FILE", 1, 1,
+       "Aims are moved until the flux keeps a limit or is as flat as can be. Sizes are searched\n"
+       "for most watts with the mean concentration that is wanted.",
+       "optimise assets/demos/kiln-yard.dish.json --what aims", optimise_options,
+       carry_out_optimise},
   };
   return table;
 }

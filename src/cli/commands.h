@@ -22,4 +22,13 @@ int carry_out_preset(const Given& given, const Console& console);
 std::vector<Option> align_options();
 int carry_out_align(const Given& given, const Console& console);
 
+std::vector<Option> budget_options();
+int carry_out_budget(const Given& given, const Console& console);
+
+std::vector<Option> form_options();
+int carry_out_form(const Given& given, const Console& console);
+
+std::vector<Option> optimise_options();
+int carry_out_optimise(const Given& given, const Console& console);
+
 }  // namespace cli

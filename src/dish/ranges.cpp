@@ -93,6 +93,7 @@ constexpr std::array<Range, k_count> k_table{{
   {secondary_diameter, "diameter_mm", "diameter of the secondary", millimetre, 2e-3, 20000e-3, 400e-3, 1e-3},
   {hole_diameter, "hole_diameter_mm", "diameter of the secondary's hole", millimetre, 0.0, 20000e-3, 0.0, 1e-3},
   {secondary_radius, "radius_m", "radius of the secondary, positive when it bulges toward the facets", metre, 0.01, 10000.0, 1.0, 0.01, Kind::either_sign},
+  {secondary_magnification, "magnification", "focal length with the secondary over the one without", none, 0.05, 50.0, 4.0, 0.1},
   {secondary_focal_length, "focal_length_m", "focal length of the secondary, positive when it bulges toward the facets", metre, 0.005, 5000.0, 0.5, 0.01, Kind::either_sign},
   {near_focus_z, "near_focus_z_m", "height of the focus the facets send the light to", metre, -200.0, 200.0, 2.0, 0.01},
   {far_focus_z, "far_focus_z_m", "height of the focus the secondary sends the light to", metre, -200.0, 200.0, 0.1, 0.01},

@@ -84,6 +84,7 @@ enum class Quantity : std::uint8_t {
   secondary_diameter,
   hole_diameter,
   secondary_radius,
+  secondary_magnification,
   secondary_focal_length,
   near_focus_z,
   far_focus_z,

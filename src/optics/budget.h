@@ -18,7 +18,7 @@ namespace optics {
 
 /// What can keep a watt from the receiver. Made perfect means:
 enum class Cause : std::uint8_t {
-  sun_size,       ///< a sun without size
+  sun_size,       ///< a sun without size, its aureole gone with it
   circumsolar,    ///< no aureole: all its light in the disc
   slope,          ///< facets without slope error
   specularity,    ///< facets without specularity error
@@ -53,6 +53,7 @@ enum class Remedy : std::uint8_t {
 };
 Remedy remedy_of(Cause cause);
 const char* key_of(Remedy remedy);
+const char* words_of(Remedy remedy);  ///< "by hand", "other mirrors", ...
 
 struct BudgetSettings {
   std::uint64_t rays = 50'000;  ///< for each of the dishes compared; rounded up to whole chunks
@@ -68,7 +69,8 @@ struct CauseCost {
   bool is_present = false;    ///< this dish has it; without it all figures are 0
   double gain_W = 0.0;        ///< more on the receiver when this alone is perfect
   double gain_error_W = 0.0;  ///< standard error
-  double loss_W = 0.0;        ///< less on the receiver when this alone is added to the perfect dish
+  double loss_W = 0.0;  ///< less on the receiver when this alone is added to the perfect dish,
+                        ///< which has the receiver as it is
   double loss_error_W = 0.0;
   double narrower_m = 0.0;  ///< rms radius of the spot as it is, less the one with this perfect
   double blur_m = 0.0;      ///< rms radius it gives the perfect dish's spot, others gone

@@ -61,7 +61,7 @@ struct SizeSettings {
   double mean_concentration = 500.0;      ///< wanted, over the receiver's face
   std::optional<Between> focal_length_m;  ///< searched between these; nothing: kept
   std::optional<Between> magnification;   ///< of the secondary; nothing: kept
-  std::optional<Between> receiver_m;      ///< width it may have; nothing: 1 % to 100 % of the dish
+  std::optional<Between> receiver_m;  ///< width it may have; nothing: 0.1 % to 100 % of the dish
   base::Vec2 tracking_error_rad{0.0, 0.0};
   int map_cells = 96;
 };

@@ -25,6 +25,12 @@ base::Result<std::string> answer_trace(const Call& call);
 base::Result<std::string> answer_trace_part(const Call& call);
 base::Result<std::string> answer_preset(const Call& call);
 base::Result<std::string> answer_align(const Call& call);
+base::Result<std::string> answer_budget(const Call& call);
+base::Result<std::string> answer_form(const Call& call);
+base::Result<std::string> answer_optimise(const Call& call);
+
+/// sun_x_mrad and sun_y_mrad, in rad; zero when absent.
+base::Vec2 read_sun_place(Settings& settings);
 
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "base/progress.h"
 #include "base/result.h"
@@ -35,5 +36,9 @@ std::string report_text(const FormReply& reply);
 
 /// One row for each facet.
 std::string csv_text(const FormReply& reply);
+
+/// Words for `take`: the keys of every form but the present one; and a word's form.
+const std::vector<std::string>& form_take_words();
+std::optional<optics::FormKind> form_take(const std::string& word);
 
 }  // namespace tasks

@@ -2,10 +2,13 @@
 #include "tasks/new_parts.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 #include "dish/defaults.h"
 #include "dish/outline_facts.h"
+#include "optics/two_mirror.h"
 
 namespace tasks {
 namespace {
@@ -65,6 +68,49 @@ dish::SecondaryForm form_of(const NewRequest& request, const dish::Dish& dish, d
   return dish::FlatSecondary{};
 }
 
+/// Whether more is known than places, so that the usual ones would contradict it.
+bool is_solved(const NewRequest& request) {
+  const bool is_conic = request.secondary == SecondaryKind::hyperboloid ||
+                        request.secondary == SecondaryKind::ellipsoid;
+  return request.secondary_magnification || request.secondary_place ||
+         (is_conic && request.secondary_radius_m);
+}
+
+base::Problems solve_secondary(const NewRequest& request, dish::Dish& dish) {
+  constexpr std::array<optics::MirrorForm, 6> k_forms{
+      optics::MirrorForm::flat,      optics::MirrorForm::flat,   optics::MirrorForm::hyperboloid,
+      optics::MirrorForm::ellipsoid, optics::MirrorForm::sphere, optics::MirrorForm::paraboloid};
+  optics::TwoMirrorWishes wishes =
+      optics::wishes_for(dish, k_forms[static_cast<std::size_t>(request.secondary)]);
+  wishes.is_beyond_focus = request.secondary_place == SecondaryPlace::beyond_focus;
+  wishes.magnification = request.secondary_magnification;
+  wishes.receiver_z_m = request.receiver_z_m;
+  wishes.secondary_z_m = request.secondary_z_m;
+  if (request.secondary_radius_m) wishes.radius_m = std::abs(*request.secondary_radius_m);
+  wishes.diameter_m = request.secondary_diameter_m;
+  wishes.hole_diameter_m = request.secondary_hole_m.value_or(0.0);
+  wishes.margin = k_secondary_margin;
+  const int knowns = int{wishes.magnification.has_value()} + int{wishes.radius_m.has_value()} +
+                     int{wishes.receiver_z_m.has_value()} + int{wishes.secondary_z_m.has_value()};
+  // With one known the receiver stands where it usually does, unless the diameter says.
+  if (knowns < 2 && !wishes.receiver_z_m && !wishes.diameter_m) {
+    wishes.receiver_z_m = dish.receiver.centre_m.z;
+  }
+  if (knowns == 0 || (knowns == 1 && request.receiver_z_m && !wishes.diameter_m)) {
+    wishes.secondary_z_m =
+        usual_vertex_z(wishes.is_beyond_focus ? SecondaryKind::ellipsoid : request.secondary,
+                       dish.focal_length_m, *wishes.receiver_z_m);
+  }
+  const auto solved = optics::solve_two_mirror(wishes);
+  if (!solved) return solved.problems();
+  for (const dish::Edit& edit : optics::edits_of(dish, solved.value())) {
+    auto changed = dish::apply(dish, edit);
+    if (!changed) return changed.problems();
+    dish = std::move(changed).value();
+  }
+  return {};
+}
+
 }  // namespace
 
 base::Problems problems_of_parts(const NewRequest& request) {
@@ -75,9 +121,18 @@ base::Problems problems_of_parts(const NewRequest& request) {
   if (none && (request.secondary_z_m || request.secondary_diameter_m || request.secondary_hole_m)) {
     problems.push_back({"secondary_...", "given without a secondary", "secondary and its form"});
   }
-  if (request.secondary_radius_m && !curved) {
+  const bool flat = none || request.secondary == SecondaryKind::flat;
+  if (request.secondary_radius_m && flat) {
     problems.push_back(
-        {"secondary_radius_m", "given for a form that has none", "secondary sphere or paraboloid"});
+        {"secondary_radius_m", "given for a form that has none", "a curved secondary"});
+  }
+  if (request.secondary_magnification && flat) {
+    problems.push_back(
+        {"secondary_magnification", "given without a curved secondary", "a curved secondary"});
+  }
+  if (request.secondary_place && !curved) {
+    problems.push_back({"secondary_place", "given for a form that has only one",
+                        "secondary sphere or paraboloid"});
   }
   if (request.receiver_diameter_m && (request.receiver_width_m || request.receiver_height_m)) {
     problems.push_back({"receiver_diameter_mm", "given beside a width or height",
@@ -152,8 +207,9 @@ void add_receiver(const NewRequest& request, dish::Dish& dish) {
   }
 }
 
-void add_secondary(const NewRequest& request, dish::Dish& dish) {
-  if (request.secondary == SecondaryKind::none) return;
+base::Problems add_secondary(const NewRequest& request, dish::Dish& dish) {
+  if (request.secondary == SecondaryKind::none) return {};
+  if (is_solved(request)) return solve_secondary(request, dish);
   const double vertex_z = request.secondary_z_m.value_or(
       usual_vertex_z(request.secondary, dish.focal_length_m, dish.receiver.centre_m.z));
   dish::Secondary secondary = dish::default_secondary(dish.focal_length_m);
@@ -162,6 +218,7 @@ void add_secondary(const NewRequest& request, dish::Dish& dish) {
   secondary.diameter_m = request.secondary_diameter_m.value_or(light_diameter(dish, vertex_z));
   secondary.hole_diameter_m = request.secondary_hole_m.value_or(0.0);
   dish.secondary = secondary;
+  return {};
 }
 
 }  // namespace tasks

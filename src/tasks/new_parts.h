@@ -19,7 +19,10 @@ dish::Mount mount_for(const NewRequest& request, double facet_m);
 /// Needs the focal length.
 void add_receiver(const NewRequest& request, dish::Dish& dish);
 
-/// Needs facets, their types and the receiver. Does nothing when none is wished.
-void add_secondary(const NewRequest& request, dish::Dish& dish);
+/// Needs facets, their types and the receiver. Does nothing when none is wished. Where only places
+/// are known the usual ones fill up; a magnification, the radius of an exact conic or a place
+/// beyond the focus is solved (optics/two_mirror.h), which may move the receiver. Problems: those
+/// of that.
+base::Problems add_secondary(const NewRequest& request, dish::Dish& dish);
 
 }  // namespace tasks

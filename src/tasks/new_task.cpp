@@ -215,7 +215,7 @@ base::Result<dish::Dish> make_dish(const NewRequest& request) {
   if (!facets) return facets.problems();
   dish.facets = std::move(facets).value();
   add_receiver(request, dish);
-  add_secondary(request, dish);
+  if (base::Problems unsolved = add_secondary(request, dish); !unsolved.empty()) return unsolved;
   if (base::Problems errors = dish::errors_of(dish); !errors.empty()) return errors;
   return dish;
 }

@@ -17,6 +17,7 @@ enum class FacetShape { hexagon, square, disc };
 enum class SurfaceKind { flat, spherical, paraboloid, off_axis };
 enum class FrameKind { flat, parabolic, spherical };
 enum class SecondaryKind { none, flat, hyperboloid, ellipsoid, sphere, paraboloid };
+enum class SecondaryPlace { before_focus, beyond_focus };
 
 /// Wishes for a new dish, in SI. What is absent follows from the rest as its words in
 /// `new_numbers` and `new_words` say.
@@ -27,6 +28,7 @@ struct NewRequest {
   std::optional<SurfaceKind> surface;
   std::optional<FrameKind> frame;
   SecondaryKind secondary = SecondaryKind::none;
+  std::optional<SecondaryPlace> secondary_place;
   std::optional<std::vector<double>> leave_out;  ///< ring numbers
   std::optional<std::vector<double>> radii_m;    ///< bounds of the petal rings, inside outward
   std::optional<std::vector<double>> petals;     ///< petals of each ring
@@ -58,6 +60,7 @@ struct NewRequest {
   std::optional<double> secondary_diameter_m;
   std::optional<double> secondary_hole_m;
   std::optional<double> secondary_radius_m;
+  std::optional<double> secondary_magnification;
   std::optional<double> screw_radius_m;
   std::optional<double> screw_pitch_m;
   std::optional<double> travel_m;

@@ -133,8 +133,16 @@ const std::vector<NewNumber>& new_numbers() {
       {"secondary_radius_m",
        Quantity::secondary_radius,
        &R::secondary_radius_m,
-       "Radius at the vertex of a secondary that is a sphere or a paraboloid, positive when it "
-       "bulges toward the facets; default what sends light for the focus to the receiver.",
+       "Radius of a curved secondary at its vertex, positive when it bulges toward the facets; "
+       "default what sends light for the focus to the receiver. Any two of "
+       "secondary_magnification, "
+       "receiver_z_mm, secondary_z_mm and this give the rest.",
+       {}},
+      {"secondary_magnification",
+       Quantity::secondary_magnification,
+       &R::secondary_magnification,
+       "Focal length with a curved secondary over the one without; its place follows from this and "
+       "one more of secondary_z_mm, receiver_z_mm, secondary_radius_m and secondary_diameter_mm.",
        {}},
       {"screw_radius_mm",
        Quantity::layout_radius,
@@ -197,6 +205,11 @@ const std::vector<NewWord>& new_words() {
        {"none", "flat", "hyperboloid", "ellipsoid", "sphere", "paraboloid"},
        [](NewRequest& r, std::size_t k) { r.secondary = static_cast<SecondaryKind>(k); },
        "A mirror that folds the light back to a receiver that faces up; default none."},
+      {"secondary_place",
+       {"before-focus", "beyond-focus"},
+       [](NewRequest& r, std::size_t k) { r.secondary_place = static_cast<SecondaryPlace>(k); },
+       "Which side of the facets' focus a spherical or paraboloid secondary stands on; default "
+       "before it."},
       {"bracket",
        {"facet", "aperture"},
        [](NewRequest& r, std::size_t k) { r.bracket = static_cast<dish::BracketLie>(k); },

@@ -5,18 +5,19 @@
 
 namespace tasks {
 
+base::Vec2 read_sun_place(Settings& settings) {
+  const double most = k_most_tracking_error_mrad;
+  const auto x = settings.number("sun_x_mrad", -most, most);
+  const auto y = settings.number("sun_y_mrad", -most, most);
+  return {base::rad_from_mrad(x.value_or(0.0)), base::rad_from_mrad(y.value_or(0.0))};
+}
+
 TraceRequest read_trace_request(Settings& settings) {
   TraceRequest request;
   optics::TraceSettings& trace = request.settings;
   if (const auto rays = settings.whole("rays", 1, k_most_rays)) trace.rays = *rays;
   if (const auto seed = settings.whole("seed", 0, ~std::uint64_t{0})) trace.seed = *seed;
-  const double most = k_most_tracking_error_mrad;
-  if (const auto x = settings.number("sun_x_mrad", -most, most)) {
-    trace.tracking_error_rad.x = base::rad_from_mrad(*x);
-  }
-  if (const auto y = settings.number("sun_y_mrad", -most, most)) {
-    trace.tracking_error_rad.y = base::rad_from_mrad(*y);
-  }
+  trace.tracking_error_rad = read_sun_place(settings);
   if (const auto cells = settings.whole("map_cells", k_least_map_cells, k_most_map_cells)) {
     trace.map_cells = static_cast<int>(*cells);
   }

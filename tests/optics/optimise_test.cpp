@@ -1,0 +1,239 @@
+// Searches: what they promise is held against the full trace and against closed forms.
+#include "optics/optimise.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/units.h"
+#include "dish/checks.h"
+#include "dish/defaults.h"
+#include "dish/facts.h"
+#include "light_scenes.h"
+#include "optics/merit.h"
+#include "references/optics/limits.h"
+#include "support/demo_dishes.h"
+#include "support/figures.h"
+
+#include <doctest/doctest.h>
+
+namespace {
+
+using light_scenes::traced;
+using optics::AimResult;
+using optics::SizeResult;
+
+AimResult flattened(const dish::Dish& dish, const optics::AimSettings& settings) {
+  auto result = optics::flatten_flux(dish, settings);
+  if (!result) FAIL(base::to_text(result.problems()));
+  return std::move(result).value();
+}
+
+SizeResult sized(const dish::Dish& dish, const optics::SizeSettings& settings) {
+  auto result = optics::size_dish(dish, settings);
+  if (!result) FAIL(base::to_text(result.problems()));
+  return std::move(result).value();
+}
+
+std::string problem_of(const dish::Dish& dish, const optics::AimSettings& settings) {
+  const auto result = optics::flatten_flux(dish, settings);
+  return result ? "none" : base::to_text(result.problems());
+}
+
+std::string problem_of(const dish::Dish& dish, const optics::SizeSettings& settings) {
+  const auto result = optics::size_dish(dish, settings);
+  return result ? "none" : base::to_text(result.problems());
+}
+
+/// A whole paraboloid as a dish: canted to its aim, so that it can be refocused.
+dish::Dish paraboloid_dish(double rim_deg) {
+  dish::Dish dish = light_scenes::whole_paraboloid(rim_deg, 0.02);
+  dish.focal_length_m = 1.0;
+  dish.facets[0].normal.reset();
+  return dish;
+}
+
+/// Nineteen facets with small spots on a wide receiver.
+dish::Dish wide_receiver() {
+  dish::Dish dish = light_scenes::lattice(2, false);
+  light_scenes::set_receiver_radius(dish, 0.12);
+  dish.receiver.shades = false;
+  return dish;
+}
+
+}  // namespace
+
+TEST_CASE("aims keep a limit on the flux with next to no light lost, as the full trace sees it") {
+  const dish::Dish dish = wide_receiver();
+  const auto before = traced(dish, {.rays = 200'000});
+  const double mean = before.mean_concentration * before.dni_W_m2;
+  const double limit = 6.0 * mean;
+  REQUIRE(before.peak_W_m2 > 2.0 * limit);
+  const AimResult result = flattened(dish, {.limit_W_m2 = limit});
+  CHECK(result.is_within_limit);
+  const auto after = traced(result.dish, {.rays = 400'000});
+  // The peak is over a disc a tenth as wide, so it lies below the greatest cell but for counting.
+  CHECK(after.peak_W_m2 < 1.03 * limit);
+  CHECK(after.power_receiver_W > 0.99 * before.power_receiver_W);
+  CHECK(after.power_receiver_W == doctest::Approx(result.after.receiver_W).epsilon(0.005));
+  CHECK(result.before.receiver_W == doctest::Approx(before.power_receiver_W).epsilon(0.005));
+  // Nothing but aims has changed.
+  dish::Dish undone = result.dish;
+  for (std::size_t k = 0; k < undone.facets.size(); ++k) {
+    CHECK(result.aim_m[k] == undone.facets[k].aim_m);
+    undone.facets[k].aim_m = dish.facets[k].aim_m;
+  }
+  CHECK(traced(undone, {.rays = 10'000}).power_receiver_W ==
+        traced(dish, {.rays = 10'000}).power_receiver_W);
+  support::record_figure("optics/aims/most_flux_W_m2", result.after.most_flux_W_m2);
+  support::record_figure("optics/aims/receiver_W", result.after.receiver_W);
+}
+
+TEST_CASE("without a limit the flux becomes as flat as the allowed loss lets it") {
+  const dish::Dish dish = wide_receiver();
+  const AimResult strict = flattened(dish, {.most_loss = 0.005});
+  const AimResult loose = flattened(dish, {.most_loss = 0.1});
+  CHECK(strict.after.most_flux_W_m2 < 0.4 * strict.before.most_flux_W_m2);
+  CHECK(strict.after.receiver_W > 0.985 * strict.before.receiver_W);
+  CHECK(loose.after.most_flux_W_m2 <= 1.02 * strict.after.most_flux_W_m2);
+  CHECK(loose.after.receiver_W > 0.87 * loose.before.receiver_W);
+  CHECK(strict.after.uniformity > 2.0 * strict.before.uniformity);
+}
+
+TEST_CASE("a limit that is kept already moves nothing, and the same search gives the same aims") {
+  const dish::Dish dish = wide_receiver();
+  const AimResult idle = flattened(dish, {.limit_W_m2 = 1e9});
+  CHECK(idle.is_within_limit);
+  CHECK(idle.after.receiver_W >= idle.before.receiver_W);
+  const AimResult once = flattened(dish, {});
+  const AimResult twice = flattened(dish, {});
+  CHECK(once.aim_m == twice.aim_m);
+}
+
+TEST_CASE("facets with a normal of their own are left alone") {
+  dish::Dish dish = wide_receiver();
+  dish.facets[4].normal =
+      base::unit({-dish.facets[4].centre_m.x / 4.0, -dish.facets[4].centre_m.y / 4.0, 1.0});
+  const AimResult result = flattened(dish, {});
+  CHECK(result.held == 1);
+  CHECK(result.aim_m[4] == dish.facets[4].aim_m);
+}
+
+TEST_CASE("aims that cannot be are named, and a search can be stopped") {
+  const dish::Dish dish = wide_receiver();
+  CHECK(problem_of(dish, optics::AimSettings{.limit_W_m2 = -1.0}).find("above zero") !=
+        std::string::npos);
+  CHECK(problem_of(dish, optics::AimSettings{.limit_W_m2 = std::nan("")}) != "none");
+  CHECK(problem_of(dish, optics::AimSettings{.limit_W_m2 = 10.0}).find("mean flux") !=
+        std::string::npos);
+  CHECK(problem_of(dish, optics::AimSettings{.limit_W_m2 = 20e3}).find("by itself") !=
+        std::string::npos);
+  CHECK(problem_of(dish, optics::AimSettings{.most_loss = 2.0}) != "none");
+  CHECK(problem_of(dish, optics::AimSettings{.map_cells = 1}) != "none");
+  dish::Dish dark = dish;
+  for (dish::Facet& facet : dark.facets) facet.aim_m = {5.0, 0.0};
+  CHECK(problem_of(dark, optics::AimSettings{}).find("no light") != std::string::npos);
+  const auto stopped =
+      optics::flatten_flux(dish, {}, {.report = {}, .is_cancelled = [] { return true; }});
+  REQUIRE(!stopped.ok());
+  CHECK(stopped.problems()[0].place == "cancelled");
+}
+
+// Source: a flat receiver that catches every edge ray has sin^2(phi) cos^2(phi + t) / sin^2(t),
+// greatest near 45 degrees (k_by_rim); 11 000 suns are reached with all light only between rim
+// angles of some 39.4 and 50.4 degrees. Tolerance: the table's neighbours, 11125.9 at 40 and
+// 11089.3 at 50 degrees; watts 0.1 %, the evaluation's own.
+TEST_CASE("the focal length for a high concentration has a rim angle near 45 degrees") {
+  const dish::Dish dish = paraboloid_dish(60);
+  const double diameter = 2.0 * dish::aperture_of(dish).rim_radius_m;
+  const SizeResult result =
+      sized(dish, {.mean_concentration = 11000.0,
+                   .focal_length_m = optics::Between{0.45 * diameter, 1.2 * diameter}});
+  CHECK(result.after.mean_concentration == doctest::Approx(11000.0).epsilon(0.003));
+  const double rim =
+      base::deg_from_rad(dish::paraboloid_rim_angle_rad(result.best.focal_length_m, diameter));
+  CHECK(rim > 39.4);
+  CHECK(rim < 50.4);
+  CHECK(result.after.intercept_factor > 0.999);
+  CHECK(!result.is_at_bound);
+  // At 60 degrees the same concentration leaves light beside the receiver: the search gained.
+  const SizeResult kept = sized(dish, {.mean_concentration = 11000.0});
+  CHECK(kept.best.focal_length_m == 1.0);
+  CHECK(kept.best.receiver_W < 0.97 * result.best.receiver_W);
+}
+
+// Source: the same law read the other way: D (receiver) = D (aperture) sin t / (sin phi cos(phi+t))
+// at the concentration of the table. Tolerance 1 %: the last watts at the edge are few, the
+// evaluation's edge is 0.1 % of them.
+TEST_CASE("the receiver for a paraboloid's full catch is the one of the edge rays") {
+  for (const auto& row : references::k_by_rim) {
+    if (row.rim_deg < 30 || row.rim_deg > 60) continue;
+    const dish::Dish dish = paraboloid_dish(row.rim_deg);
+    const double diameter = 2.0 * dish::aperture_of(dish).rim_radius_m;
+    // A quarter more concentration than full catch costs little light: below it none is lost.
+    const SizeResult result = sized(dish, {.mean_concentration = 0.98 * row.flat});
+    CHECK(result.best.receiver_m ==
+          doctest::Approx(row.diameter_ratio * diameter / std::sqrt(0.98)).epsilon(0.003));
+    CHECK(result.after.intercept_factor > 0.9995);
+  }
+}
+
+TEST_CASE("a refocused dish is the same dish at another size of its form") {
+  const dish::Dish dish = light_scenes::lattice(2, false);
+  const dish::Dish longer = optics::refocused(dish, 3.0);
+  CHECK(longer.receiver.centre_m.z == doctest::Approx(3.0));
+  for (std::size_t k = 0; k < dish.facets.size(); ++k) {
+    const auto& c = longer.facets[k].centre_m;
+    CHECK(c.z == doctest::Approx((c.x * c.x + c.y * c.y) / 12.0).epsilon(1e-12));
+    CHECK(c.x == dish.facets[k].centre_m.x);
+  }
+  const auto& sphere = std::get<dish::Spherical>(dish.facet_types[0].surface);
+  CHECK(std::get<dish::Spherical>(longer.facet_types[0].surface).radius_m ==
+        doctest::Approx(1.5 * sphere.radius_m).epsilon(1e-14));
+  const dish::Dish back = optics::refocused(longer, 2.0);
+  CHECK(back.facets[3].centre_m.z == doctest::Approx(dish.facets[3].centre_m.z).epsilon(1e-14));
+  // Facets on a flat frame stay on it.
+  CHECK(optics::refocused(light_scenes::lattice(2, true), 3.0).facets[5].centre_m.z == 0.0);
+}
+
+TEST_CASE("a demo with a secondary: more watts at the same concentration, still a sound dish") {
+  const dish::Dish dish = support::larch_refuge();
+  const double wanted = traced(dish, {.rays = 100'000}).mean_concentration;
+  const SizeResult result = sized(
+      dish,
+      {.mean_concentration = wanted, .focal_length_m = optics::Between{1.2, 3.0}, .map_cells = 48});
+  CHECK(result.after.receiver_W > 1.02 * result.before.receiver_W);
+  CHECK(result.after.mean_concentration > 0.99 * wanted);
+  CHECK(dish::errors_of(result.dish).empty());
+  const auto after = traced(result.dish, {.rays = 100'000});
+  CHECK(after.power_receiver_W == doctest::Approx(result.after.receiver_W).epsilon(0.01));
+  CHECK(optics::magnification_of(*result.dish.secondary, result.dish.focal_length_m) ==
+        doctest::Approx(optics::magnification_of(*dish.secondary, dish.focal_length_m))
+            .epsilon(1e-9));
+}
+
+TEST_CASE("sizes that cannot be are named, and a search can be stopped") {
+  const dish::Dish dish = light_scenes::lattice(2, false);
+  using optics::Between;
+  using optics::SizeSettings;
+  CHECK(problem_of(dish, SizeSettings{.mean_concentration = 0.0}) != "none");
+  CHECK(
+      problem_of(dish, SizeSettings{.mean_concentration = 50'000.0}).find("thermodynamic limit") !=
+      std::string::npos);
+  CHECK(problem_of(dish, SizeSettings{.mean_concentration = 40'000.0}).find("some design") !=
+        std::string::npos);
+  CHECK(problem_of(dish, SizeSettings{.focal_length_m = Between{3.0, 1.0}}).find("smaller first") !=
+        std::string::npos);
+  CHECK(
+      problem_of(dish, SizeSettings{.magnification = Between{1.0, 3.0}}).find("curved secondary") !=
+      std::string::npos);
+  dish::Dish turned = dish;
+  turned.facets[0].normal = base::Vec3(0.0, 0.0, 1.0);
+  CHECK(problem_of(turned, SizeSettings{.focal_length_m = Between{1.0, 3.0}})
+            .find("normal of their own") != std::string::npos);
+  int asked = 0;
+  const auto stopped =
+      optics::size_dish(dish, {.focal_length_m = Between{1.0, 3.0}},
+                        {.report = {}, .is_cancelled = [&] { return ++asked > 5; }});
+  REQUIRE(!stopped.ok());
+  CHECK(stopped.problems()[0].place == "cancelled");
+}
