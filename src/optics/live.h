@@ -1,6 +1,7 @@
-// The quick evaluation: each facet's spot without noise, from a small quadrature of chief rays
-// with their linear maps. Facet contributions are kept apart, so that moving one facet
-// recomputes one facet.
+// The quick evaluation: each facet's spot without noise, from a small
+// quadrature of chief rays with their linear maps. Light is added up in whole
+// numbers, so that one facet's can be taken out and put back elsewhere, and
+// what one facet's move costs does not grow with their number.
 #pragma once
 
 #include <array>
@@ -9,30 +10,18 @@
 
 #include "base/result.h"
 #include "dish/dish.h"
+#include "optics/cone_kernel.h"
+#include "optics/facet_light.h"
+#include "optics/light_map.h"
+#include "optics/live_sums.h"
 #include "optics/trace_result.h"
 
 namespace optics {
 
-struct Scene;
-
 struct LiveSettings {
   base::Vec2 tracking_error_rad{0.0, 0.0};
-  int map_cells = 96;
+  int map_cells = 96;        ///< 8 to 512, a multiple of four
   double map_width_m = 0.0;  ///< 0: as in TraceSettings
-};
-
-/// One facet's light in the receiver's plane.
-struct FacetSpot {
-  double plane_W = 0.0;
-  double receiver_W = 0.0;
-  base::Vec2 centroid_m{0.0, 0.0};
-  base::Vec2 chief_m{0.0, 0.0};  ///< where the centre ray lands
-  bool chief_lands = false;
-  std::array<double, 3> covariance_m2{0.0, 0.0, 0.0};  ///< right-right, right-up, up-up
-  std::vector<base::Vec3> chief_path;  ///< sun side, facet, [secondary,] end; dish frame
-  std::vector<float> cells_W;          ///< map_cells^2, its share of the map
-  Ledger ledger;                       ///< its own watts; incident, gaps and cosine left 0
-  std::vector<base::Vec3> outside;     ///< (right, up, W): its light beyond the map, as points
 };
 
 struct LiveState {
@@ -41,13 +30,26 @@ struct LiveState {
   std::vector<FacetSpot> spots;        ///< in the dish's order
   TraceResult figures;                 ///< rays = 0, standard error 0
   std::shared_ptr<const Scene> scene;  ///< as evaluated: whose light each facet stands in
+
+  // What the next move starts from.
+  Canvas canvas;
+  LightCounts counts;
+  LiveSums sums;
+  std::shared_ptr<ConeKernels> kernels;  ///< shared by evaluations under the same sun
+  std::size_t late_blockers = 0;         ///< what may stand between the secondary and the receiver
 };
 
-/// Everything from scratch.
-base::Result<LiveState> evaluate(const dish::Dish& dish, const LiveSettings& settings);
+/// Everything from scratch. Kernels are taken over from `before` when the sun is the same.
+base::Result<LiveState> evaluate(const dish::Dish& dish, const LiveSettings& settings,
+                                 const LiveState* before = nullptr);
 
-/// After facet `changed` alone moved (and nothing else): its spot out, its new spot in, and the
-/// facets it can shade or block with it.
+/// The same for a scene that is already made.
+LiveState evaluate_scene(std::shared_ptr<const Scene> scene, const LiveSettings& settings,
+                         const LiveState* before = nullptr);
+
+/// After facet `changed` alone took another pose (and nothing else changed):
+/// its light out, its new light in, and the same for the facets it can shade or
+/// block. Equal to a new evaluation: map and sums to the last bit, the aperture to rounding.
 base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std::size_t changed);
 
 }  // namespace optics

@@ -252,10 +252,26 @@ void find_candidates(Scene& scene, bool cull) {
   scene.packed_candidates = scene.candidates.size();
 }
 
-std::vector<std::uint32_t> update_candidates(Scene& scene, std::size_t moved,
-                                             const Sphere& before) {
-  if (!scene.is_culled) return all_others(scene, moved);
-  const Sphere now = scene.facets[moved].bounds;
+void update_candidates(Scene& scene, std::size_t moved, SceneMove& move) {
+  // First, because the lists that the move leaves behind are still wanted after it.
+  if (scene.candidates.size() > 2 * scene.packed_candidates + 4096) {
+    pack(scene);
+    move.facet.shaders = scene.facets[moved].shaders;
+    move.facet.blockers = scene.facets[moved].blockers;
+  }
+  const auto note = [&](std::uint32_t other, const std::array<Span, 2>& lists) {
+    move.touched.push_back(other);
+    move.lists.push_back(lists);
+  };
+  const auto lists_of = [&](std::uint32_t other) {
+    return std::array<Span, 2>{scene.facets[other].shaders, scene.facets[other].blockers};
+  };
+  if (!scene.is_culled) {
+    for (const std::uint32_t other : all_others(scene, moved)) note(other, lists_of(other));
+    return;
+  }
+  const Sphere& before = move.facet.bounds;
+  const Sphere& now = scene.facets[moved].bounds;
   if (!scene.grid.stays(static_cast<std::uint32_t>(moved), now)) {
     scene.grid = FacetGrid(all_bounds(scene), true);
   }
@@ -266,21 +282,22 @@ std::vector<std::uint32_t> update_candidates(Scene& scene, std::size_t moved,
   // Whose beams can reach its place, before or now? None reaches farther than the farthest.
   const Vec3 low = glm::min(before.centre, now.centre) - scene.beam_reach_m;
   const Vec3 high = glm::max(before.centre, now.centre) + scene.beam_reach_m;
-  std::vector<std::uint32_t> touched;
+  std::vector<std::uint32_t> near;
   scene.grid.any_of({low.x, low.y}, {high.x, high.y}, [&](std::uint32_t other) {
-    if (other == moved) return false;
+    if (other != moved) near.push_back(other);
+    return false;
+  });
+  std::sort(near.begin(), near.end());
+  for (const std::uint32_t other : near) {
+    const auto lists = lists_of(other);
     bool any = false;
     for (const bool toward_sun : {true, false}) {
       const Beam beam = beam_of(scene, scene.facets[other], toward_sun);
       any |= enter_moved(scene, other, toward_sun, static_cast<std::uint32_t>(moved),
                          touches(scene, beam, other, moved, prism_of));
     }
-    if (any) touched.push_back(other);
-    return false;
-  });
-  std::sort(touched.begin(), touched.end());
-  if (scene.candidates.size() > 2 * scene.packed_candidates + 4096) pack(scene);
-  return touched;
+    if (any) note(other, lists);
+  }
 }
 
 }  // namespace optics

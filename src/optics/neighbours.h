@@ -27,8 +27,8 @@ Beam blocking_beam(const Scene& scene, const SceneFacet& facet);
 /// Fills candidates and the spans of all facets. With `cull` false everything lists everything.
 void find_candidates(Scene& scene, bool cull);
 
-/// The same after facet `moved` alone took another pose; `before` were its bounds. Answers the
-/// facets that list it now or did before, in rising order.
-std::vector<std::uint32_t> update_candidates(Scene& scene, std::size_t moved, const Sphere& before);
+/// The same after facet `moved` alone took another pose; move.facet is what it was before. Notes
+/// the facets that list it now or did before, in rising order.
+void update_candidates(Scene& scene, std::size_t moved, SceneMove& move);
 
 }  // namespace optics

@@ -292,22 +292,30 @@ Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options) {
   return scene;
 }
 
-Result<std::vector<std::uint32_t>> move_facet(Scene& scene, const dish::Dish& dish,
-                                              std::size_t moved) {
+Result<SceneMove> move_facet(Scene& scene, const dish::Dish& dish, std::size_t moved) {
   BASE_CHECK(moved < scene.facets.size() && scene.facets.size() == dish.facets.size(),
              "the moved facet is one of the scene's dish");
   const dish::Facet& facet = dish.facets[moved];
   const auto nominal = nominal_pose(dish, facet);
   if (!nominal) return nominal.problems();
-  const Sphere before = scene.facets[moved].bounds;
-  SceneFacet made = scene.facets[moved];
-  Problems problems = stand(dish, facet, nominal.value(), scene, made);
+  SceneMove move;
+  move.facet = scene.facets[moved];
+  Problems problems = stand(dish, facet, nominal.value(), scene, scene.facets[moved]);
   if (!problems.empty()) return problems;
-  scene.facets[moved] = std::move(made);
   check_receiver_is_lit(scene, problems);
   if (!problems.empty()) return problems;
   remeasure_aperture(scene, moved);
-  return update_candidates(scene, moved, before);
+  update_candidates(scene, moved, move);
+  return move;
+}
+
+void exchange(Scene& scene, std::size_t moved, SceneMove& move) {
+  std::swap(scene.facets[moved], move.facet);
+  for (std::size_t k = 0; k < move.touched.size(); ++k) {
+    SceneFacet& facet = scene.facets[move.touched[k]];
+    std::swap(facet.shaders, move.lists[k][0]);
+    std::swap(facet.blockers, move.lists[k][1]);
+  }
 }
 
 bool is_stopped_by(const Scene& scene, std::uint32_t code, const Vec3& origin,

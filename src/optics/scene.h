@@ -2,6 +2,7 @@
 // the dish frame, and for each facet the short list of what can stand in its light.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -98,11 +99,21 @@ struct SceneOptions {
 /// mirror can light.
 base::Result<Scene> make_scene(const dish::Dish& dish, const SceneOptions& options);
 
+/// What a facet's move changed in the lists of a scene.
+struct SceneMove {
+  std::vector<std::uint32_t> touched;      ///< other facets whose light it may stand in, before or
+                                           ///< after, in rising order
+  std::vector<std::array<Span, 2>> lists;  ///< of these as they were: shaders, blockers
+  SceneFacet facet;                        ///< as it was
+};
+
 /// Brings the scene up to date after facet `moved` of its dish took another pose, and nothing else
-/// changed: the same scene as a new one would be. Answers the other facets whose light `moved` may
-/// stand in, before or after, in rising order. Problems as above; the scene is then of no use.
-base::Result<std::vector<std::uint32_t>> move_facet(Scene& scene, const dish::Dish& dish,
-                                                    std::size_t moved);
+/// changed: the same scene as a new one would be. Problems as above; the scene is then of no use.
+base::Result<SceneMove> move_facet(Scene& scene, const dish::Dish& dish, std::size_t moved);
+
+/// Puts the facets and lists as they were before the last move, and keeps what they are now in the
+/// move: doing it twice changes nothing.
+void exchange(Scene& scene, std::size_t moved, SceneMove& move);
 
 /// Unit direction to the sun when the dish points (x, y) away from it: tilted from +z toward
 /// (x, y) by the vector's length, exactly.

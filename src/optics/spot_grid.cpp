@@ -40,15 +40,50 @@ struct Cell {
 
 double disc_sum(const std::vector<double>& watts, int cells, const DiscKernel& kernel,
                 const Cell& at) {
+  const int first = std::max(at.column - kernel.reach, 0);
+  const int last = std::min(at.column + kernel.reach, cells - 1);
+  const int row0 = at.row - kernel.reach;
   double sum = 0.0;
-  std::size_t k = 0;
-  for (int r = at.row - kernel.reach; r <= at.row + kernel.reach; ++r) {
-    for (int c = at.column - kernel.reach; c <= at.column + kernel.reach; ++c, ++k) {
-      if (r < 0 || c < 0 || r >= cells || c >= cells) continue;
-      sum += kernel.cover[k] * watts[static_cast<std::size_t>(r * cells + c)];
+  for (int r = std::max(row0, 0); r <= std::min(at.row + kernel.reach, cells - 1); ++r) {
+    const int offset = (r - row0) * (2 * kernel.reach + 1) + kernel.reach - at.column;
+    const double* light = watts.data() + r * cells;
+    for (int c = first; c <= last; ++c) {
+      sum += kernel.cover[static_cast<std::size_t>(offset + c)] * light[c];
     }
   }
   return sum;
+}
+
+/// Rows and columns, both ends included.
+struct Window {
+  int column0 = 0, column1 = -1, row0 = 0, row1 = -1;
+};
+
+/// Where the middle of the best disc can lie, on every `stride`-th row and column: within reach of
+/// a cell as bright as the mean over the disc about the greatest cell.
+Window around_bright_cells(const std::vector<double>& watts, int cells, const DiscKernel& kernel,
+                           int stride) {
+  const auto greatest = std::max_element(watts.begin(), watts.end()) - watts.begin();
+  const auto count = static_cast<std::ptrdiff_t>(cells);
+  const Cell about{static_cast<int>(greatest % count) / stride * stride,
+                   static_cast<int>(greatest / count) / stride * stride};
+  const double bright = disc_sum(watts, cells, kernel, about) / kernel.sum * (1.0 - 1e-9);
+  Window window{cells, -1, cells, -1};
+  for (int row = 0; row < cells; ++row) {
+    const double* light = watts.data() + row * cells;
+    for (int column = 0; column < cells; ++column) {
+      if (light[column] < bright) continue;
+      window.column0 = std::min(window.column0, column);
+      window.column1 = std::max(window.column1, column);
+      window.row0 = std::min(window.row0, row);
+      window.row1 = row;
+    }
+  }
+  window.column0 = std::max(window.column0 - kernel.reach, 0) / stride * stride;
+  window.row0 = std::max(window.row0 - kernel.reach, 0) / stride * stride;
+  window.column1 = std::min(window.column1 + kernel.reach, cells - 1);
+  window.row1 = std::min(window.row1 + kernel.reach, cells - 1);
+  return window;
 }
 
 /// The cell about which the disc holds most: among every third of the disc's radius, then among the
@@ -56,9 +91,9 @@ double disc_sum(const std::vector<double>& watts, int cells, const DiscKernel& k
 Cell brightest(const std::vector<double>& watts, int cells, const DiscKernel& kernel) {
   Cell place;
   double best = -1.0;
-  const auto look = [&](int column0, int column1, int row0, int row1, int stride) {
-    for (int row = std::max(row0, 0); row <= std::min(row1, cells - 1); row += stride) {
-      for (int column = std::max(column0, 0); column <= std::min(column1, cells - 1);
+  const auto look = [&](const Window& in, int stride) {
+    for (int row = std::max(in.row0, 0); row <= std::min(in.row1, cells - 1); row += stride) {
+      for (int column = std::max(in.column0, 0); column <= std::min(in.column1, cells - 1);
            column += stride) {
         const double sum = disc_sum(watts, cells, kernel, {column, row});
         if (sum <= best) continue;
@@ -68,10 +103,10 @@ Cell brightest(const std::vector<double>& watts, int cells, const DiscKernel& ke
     }
   };
   const int stride = std::max(1, kernel.reach / 3);
-  look(0, cells - 1, 0, cells - 1, stride);
+  look(around_bright_cells(watts, cells, kernel, stride), stride);
   const Cell first = place;
   const int step = stride - 1;
-  look(first.column - step, first.column + step, first.row - step, first.row + step, 1);
+  look({first.column - step, first.column + step, first.row - step, first.row + step}, 1);
   return place;
 }
 

@@ -65,7 +65,9 @@ void update_live(Session& session, const Scope& scope) {
   const bool nothing_known = !live.value && live.problems.empty();
   if (scope.everything || session.pending.sun || nothing_known ||
       (!live.value && !scope.facets.empty())) {
-    settle(live, optics::evaluate(dish, live_settings(session)), revision);
+    settle(live,
+           optics::evaluate(dish, live_settings(session), live.value ? &*live.value : nullptr),
+           revision);
   } else if (!scope.facets.empty()) {
     optics::LiveState before = std::move(*live.value);
     settle(live, light_of_facets(std::move(before), dish, scope.facets), revision);

@@ -197,22 +197,59 @@ TEST_CASE("an even sun blurred by a Gaussian, quickly") {
   support::record_figure("optics/live/blurred_disc_worst", worst);
 }
 
-TEST_CASE("profiles have unit power and unit variance") {
-  for (const double share : {0.0, 0.1, 0.33, 0.5, 0.77, 1.0}) {
-    const auto profile = optics::ConeKernels::get().profile(share);
-    const double dq = optics::ConeKernels::k_most_q / optics::ConeKernels::k_steps;
-    double power = 0.0;
-    double square = 0.0;
-    for (std::size_t k = 0; k < optics::ConeKernels::k_steps; ++k) {
-      const double mean = 0.5 * (static_cast<double>(profile.density[k]) + profile.density[k + 1]);
-      power += base::k_pi * dq * mean;
-      square += base::k_pi * dq * mean * dq * (static_cast<double>(k) + 0.5);
+TEST_CASE("profiles have unit power and unit variance, whatever the sun") {
+  dish::Sun suns[4];
+  suns[1].shape = dish::LimbDarkenedSun{};
+  suns[2].shape = dish::GaussianSun{};
+  suns[3].shape = dish::CircumsolarSun{0.1};
+  for (const dish::Sun& sun : suns) {
+    optics::ConeKernels kernels(optics::make_sun_profile(sun));
+    for (const double share : {0.0, 0.1, 0.33, 0.5, 0.77, 1.0}) {
+      CAPTURE(share);
+      const auto profile = kernels.profile(share);
+      const double step = 1.0 / static_cast<double>(profile.steps_per_unit);
+      double power = 0.0;
+      double square = 0.0;
+      for (std::size_t k = 0; k < optics::ConeTable::k_steps; ++k) {
+        const double r = (static_cast<double>(k) + 0.5) * step;
+        const double mean =
+            0.5 * (static_cast<double>(profile.density[k]) + profile.density[k + 1]);
+        power += 2.0 * base::k_pi * r * mean * step;
+        square += 2.0 * base::k_pi * r * r * r * mean * step;
+      }
+      CHECK(power == doctest::Approx(1.0).epsilon(1e-4));
+      CHECK(0.5 * square == doctest::Approx(1.0).epsilon(1e-3));
+      double points = 0.0;
+      for (std::size_t k = 0; k < optics::ConeTable::k_points; ++k) {
+        points += profile.radius(k) * profile.radius(k) / 2.0;
+      }
+      CHECK(points / optics::ConeTable::k_points == doctest::Approx(1.0).epsilon(0.05));
+      CHECK(profile.share_beyond(0.0) == doctest::Approx(0.5));
+      CHECK(profile.share_beyond(0.7) + profile.share_beyond(-0.7) == doctest::Approx(1.0));
+      CHECK(profile.share_beyond(-20.0) == 1.0);
     }
-    CHECK(power == doctest::Approx(1.0).epsilon(1e-5));
-    CHECK(0.5 * square == doctest::Approx(1.0).epsilon(2e-3));
-    double points = 0.0;
-    for (const Vec2& point : profile.points) points += glm::dot(point, point) / 2.0;
-    CHECK(points / optics::ConeKernels::k_points == doctest::Approx(1.0).epsilon(0.03));
+  }
+}
+
+// A Gaussian sun blurred by Gaussian errors is Gaussian again: density 1/(2 pi) exp(-r^2/2) and
+// tail erfc(d / sqrt 2) / 2, here cut at the sun's five sigma and the errors' 4.5.
+TEST_CASE("a Gaussian sun gives a Gaussian profile") {
+  dish::Sun sun;
+  sun.shape = dish::GaussianSun{0.003};
+  optics::ConeKernels kernels(optics::make_sun_profile(sun));
+  for (const double share : {0.2, 0.6, 1.0}) {
+    const auto profile = kernels.profile(share);
+    double worst = 0.0;
+    double worst_tail = 0.0;
+    for (std::size_t k = 0; k < optics::ConeTable::k_steps; ++k) {
+      const double r = static_cast<double>(k) / static_cast<double>(profile.steps_per_unit);
+      const double exact = std::exp(-0.5 * r * r) / (2.0 * base::k_pi);
+      worst = std::max(worst, std::abs(static_cast<double>(profile.density[k]) - exact));
+      worst_tail = std::max(
+          worst_tail, std::abs(profile.share_beyond(r) - 0.5 * std::erfc(r * std::sqrt(0.5))));
+    }
+    CHECK(worst < 4e-4 * 0.159);
+    CHECK(worst_tail < 2e-4);
   }
 }
 

@@ -13,9 +13,9 @@ namespace {
 using session::Session;
 namespace act = session::act;
 
-/// The first facet's share of the map: it stays where it is in memory until it is made anew.
-const float* place_of_light(const Session& session, std::size_t facet) {
-  return session.live.value->spots[facet].cells_W.data();
+/// A facet's ray: it stays where it is in memory until its light is made anew.
+const base::Vec3* place_of_light(const Session& session, std::size_t facet) {
+  return session.live.value->spots[facet].chief_path.data();
 }
 
 std::string id_of(const Session& session, std::size_t facet) {
@@ -37,7 +37,7 @@ TEST_CASE("a fresh sitting has light, presets, stances and findings, and no plan
 
 TEST_CASE("wishes that leave the dish alone recompute nothing") {
   Session session = sitting::on(support::larch_refuge());
-  const float* light = place_of_light(session, 0);
+  const base::Vec3* light = place_of_light(session, 0);
   const auto* presets = session.presets.value->data();
   const auto* plan = session.plan.value->facets.data();
   session::apply(
@@ -50,7 +50,7 @@ TEST_CASE("wishes that leave the dish alone recompute nothing") {
 
 TEST_CASE("words and rounds leave the light alone, and it counts as fresh") {
   Session session = sitting::at_nominal();
-  const float* light = place_of_light(session, 0);
+  const base::Vec3* light = place_of_light(session, 0);
   const auto* presets = session.presets.value->data();
   session::apply(session, {act::Change{dish::edit::SetName{"Renamed"}},
                            act::Change{dish::edit::SetNote{"note"}}});
@@ -90,7 +90,7 @@ TEST_CASE("turning a screw moves its own facet's spot and makes no far facet's a
   const auto before = session.live.value->spots;
   // An outer facet stands in nobody's light behind the secondary.
   const std::size_t outer = before.size() - 1;
-  const float* far_light = place_of_light(session, 0);
+  const base::Vec3* far_light = place_of_light(session, 0);
   session::apply(session, {sitting::displace(id_of(session, outer), 0, 5e-4)});
   const auto& after = session.live.value->spots;
   CHECK(glm::length(after[outer].chief_m - before[outer].chief_m) > 1e-3);
