@@ -102,9 +102,8 @@ TEST_CASE("a choice of forms goes into the dish as one step, and out again") {
   const optics::FormChoice& choice = session.studies.forms.reply->choice;
   CHECK(choice.facets.size() == session.document.dish.facets.size());
   const auto flat =
-      std::find_if(choice.options.begin(), choice.options.end(), [](const optics::FormOption& o) {
-        return o.kind == optics::FormKind::flat;
-      });
+      std::find_if(choice.options.begin(), choice.options.end(),
+                   [](const optics::FormOption& o) { return o.kind == optics::FormKind::flat; });
   REQUIRE(flat != choice.options.end());
   const std::string before = sitting::bytes_of(session);
   const std::size_t steps = session.document.undo_steps.size();

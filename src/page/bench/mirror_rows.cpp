@@ -78,9 +78,8 @@ void show_roll_off(const FacetType& type, FieldMemory& memory, session::Actions&
   if (!rolls) return;
   number_row({"width", Quantity::roll_off_width, type.form_error.roll_off->width_m,
               "How far inside the edge it begins"},
-             memory, actions, changing(type, [](FacetType& t, double si) {
-               t.form_error.roll_off->width_m = si;
-             }));
+             memory, actions,
+             changing(type, [](FacetType& t, double si) { t.form_error.roll_off->width_m = si; }));
   number_row({"slope at the edge", Quantity::roll_off_slope, type.form_error.roll_off->slope_rad,
               "Back (+) or forward (-)"},
              memory, actions, changing(type, [](FacetType& t, double si) {
@@ -131,10 +130,9 @@ void show_roughness_rows(const FacetType& type, FieldMemory& memory, session::Ac
 
 void show_form_error_rows(const FacetType& type, FieldMemory& memory, session::Actions& actions) {
   for (const Bend& bend : k_bends) {
-    number_row({bend.label, bend.quantity, type.form_error.*bend.term, bend.hint}, memory, actions,
-               changing(type, [term = bend.term](FacetType& t, double si) {
-                 t.form_error.*term = si;
-               }));
+    number_row(
+        {bend.label, bend.quantity, type.form_error.*bend.term, bend.hint}, memory, actions,
+        changing(type, [term = bend.term](FacetType& t, double si) { t.form_error.*term = si; }));
   }
   show_roll_off(type, memory, actions);
   const dish::SharedSagMap& map = type.form_error.sag_map;

@@ -113,9 +113,8 @@ dish::Edit with_magnification(const dish::Dish& dish, double magnification) {
 
 void show_magnification(const dish::Dish& dish, FieldMemory& memory, session::Actions& actions) {
   const double now = optics::magnification_of(*dish.secondary, dish.focal_length_m);
-  const bool is_conic =
-      std::holds_alternative<dish::HyperboloidSecondary>(dish.secondary->form) ||
-      std::holds_alternative<dish::EllipsoidSecondary>(dish.secondary->form);
+  const bool is_conic = std::holds_alternative<dish::HyperboloidSecondary>(dish.secondary->form) ||
+                        std::holds_alternative<dish::EllipsoidSecondary>(dish.secondary->form);
   if (!is_conic) {
     figure_row("magnification", now > 0.0 ? fmt::format("{:.2f}", now) : "none",
                "How many times the sun's image grows by it");

@@ -46,9 +46,8 @@ void show_shape(const Sun& sun, FieldMemory& memory, session::Actions& actions) 
   if (const auto* limb = std::get_if<dish::LimbDarkenedSun>(&sun.shape)) {
     number_row({"coefficient", Quantity::limb_darkening, limb->coefficient,
                 "u of I = 1 - u (1 - mu): 0 is an even disc, 0.6 the grey atmosphere"},
-               memory, actions, changing(sun, [](Sun& s, double si) {
-                 s.shape = dish::LimbDarkenedSun{si};
-               }));
+               memory, actions,
+               changing(sun, [](Sun& s, double si) { s.shape = dish::LimbDarkenedSun{si}; }));
   } else if (const auto* gaussian = std::get_if<dish::GaussianSun>(&sun.shape)) {
     number_row({"sigma", Quantity::sun_sigma, gaussian->sigma_rad, "Standard deviation per axis"},
                memory, actions,
