@@ -40,14 +40,15 @@ struct Shift {
   int y = 0;
 };
 
-Patch patch_of(const FacetSpot& spot, int cells, bool is_held) {
-  const float highest = *std::max_element(spot.cells_W.begin(), spot.cells_W.end());
+/// `cells_W`: the facet's share of a map of `cells` a side; `plane_W`: all it sends to the plane.
+Patch patch_of(const std::vector<double>& cells_W, double plane_W, int cells, bool is_held) {
+  const double highest = *std::max_element(cells_W.begin(), cells_W.end());
   Patch patch;
   patch.is_held = is_held;
   int low_x = cells, low_y = cells, high_x = -1, high_y = -1;
   for (int row = 0; row < cells; ++row) {
     for (int column = 0; column < cells; ++column) {
-      if (!(spot.cells_W[static_cast<std::size_t>(row * cells + column)] > k_tail * highest))
+      if (!(cells_W[static_cast<std::size_t>(row * cells + column)] > k_tail * highest))
         continue;
       low_x = std::min(low_x, column);
       high_x = std::max(high_x, column);
@@ -63,13 +64,12 @@ Patch patch_of(const FacetSpot& spot, int cells, bool is_held) {
     patch.rows = high_y - low_y + 1;
     for (int row = low_y; row <= high_y; ++row) {
       for (int column = low_x; column <= high_x; ++column) {
-        patch.watts.push_back(
-            static_cast<double>(spot.cells_W[static_cast<std::size_t>(row * cells + column)]));
+        patch.watts.push_back(cells_W[static_cast<std::size_t>(row * cells + column)]);
         held_W += patch.watts.back();
       }
     }
   }
-  patch.beyond_W = std::max(spot.plane_W - held_W, 0.0);
+  patch.beyond_W = std::max(plane_W - held_W, 0.0);
   return patch;
 }
 
@@ -212,8 +212,9 @@ class AimSearch {
       : settings_(settings), progress_(progress) {
     const double per_facet = static_cast<double>(k_most_cells) /
                              static_cast<double>(std::max<std::size_t>(dish.facets.size(), 1));
-    cells_ = static_cast<int>(
-        std::clamp(std::min(k_reach * settings.map_cells, std::sqrt(per_facet)), 16.0, 512.0));
+    const double wanted =
+        std::clamp(std::min(k_reach * settings.map_cells, std::sqrt(per_facet)), 16.0, 512.0);
+    cells_ = 4 * static_cast<int>(wanted / 4.0);  // an evaluation's map has a multiple of four
   }
 
   Result<Round> evaluated(const dish::Dish& dish) const {
@@ -230,7 +231,8 @@ class AimSearch {
   [[nodiscard]] Board board_of(const dish::Dish& dish, const Round& round) const {
     std::vector<Patch> patches;
     for (std::size_t k = 0; k < dish.facets.size(); ++k) {
-      patches.push_back(patch_of(round.light.spots[k], cells_, dish.facets[k].normal.has_value()));
+      patches.push_back(patch_of(facet_map_W(round.light, k), round.light.spots[k].plane_W, cells_,
+                                 dish.facets[k].normal.has_value()));
     }
     const double cell = round.width_m / cells_;
     return {std::move(patches), receiver_mask(round.light.scene->receiver, cells_, round.width_m),
@@ -293,9 +295,8 @@ base::Problems problems_of(const AimSettings& settings) {
 base::Problems too_bright_alone(const Round& round, const dish::Dish& dish, double limit_W_m2) {
   const double cell = round.width_m / round.cells;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
-    const auto& cells = round.light.spots[k].cells_W;
-    const double most =
-        static_cast<double>(*std::max_element(cells.begin(), cells.end())) / (cell * cell);
+    const std::vector<double> cells = facet_map_W(round.light, k);
+    const double most = *std::max_element(cells.begin(), cells.end()) / (cell * cell);
     if (most <= limit_W_m2) continue;
     return {
         {"limit_W_m2", fmt::format("{:.0f}", limit_W_m2),

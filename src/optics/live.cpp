@@ -193,4 +193,15 @@ base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std
   return state;
 }
 
+std::vector<double> facet_map_W(const LiveState& state, std::size_t facet) {
+  Tile tile(state.canvas);
+  const FacetLight light = light_facet(lighting_of(state), facet, tile);
+  std::vector<double> cells(tile.cells_W.begin(), tile.cells_W.end());
+  for (double& cell : cells) cell *= light.scale;
+  for (int count = state.canvas.cells; count < state.figures.map.columns; count *= 2) {
+    cells = in_half_cells(cells, count);
+  }
+  return cells;
+}
+
 }  // namespace optics

@@ -52,4 +52,8 @@ LiveState evaluate_scene(std::shared_ptr<const Scene> scene, const LiveSettings&
 /// block. Equal to a new evaluation: map and sums to the last bit, the aperture to rounding.
 base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std::size_t changed);
 
+/// One facet's share of the map, W in each of its cells. Lights the facet again: states of many
+/// facets do not keep a map of each.
+std::vector<double> facet_map_W(const LiveState& state, std::size_t facet);
+
 }  // namespace optics

@@ -146,7 +146,7 @@ class Finder {
 
   const Scene& scene_;
   int side_;
-  bool is_last_stretch_clear_ = is_last_stretch_clear(scene_);
+  bool is_last_stretch_clear_ = count_late_blockers(scene_) == 0;
   std::map<std::uint32_t, Culprit> found_;
 };
 
