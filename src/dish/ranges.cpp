@@ -125,7 +125,7 @@ constexpr std::array<Range, k_count> k_table{{
   {frame_radius, "frame_radius_m", "radius of a spherical frame", metre, 0.05, 1000.0, 4.0, 0.01},
 
   {magnification, "magnification", "magnification of the secondary", none, 0.05, 100.0, 3.0, 0.05},
-  {flux_limit, "limit_W_m2", "greatest flux wanted on the receiver", watt_per_m2, 1e3, 1e8, 2e5, 1e4},
+  {flux_limit, "limit_W_m2", "greatest flux wanted on the receiver", watt_per_m2, 1e3, 5e7, 2e5, 1e4},
   {share_given_up, "most_loss", "share of the watts that may be given up", none, 0.0, 0.5, 0.01, 0.005},
   {wanted_concentration, "mean_concentration", "mean concentration wanted", none, 1.0, 46000.0, 300.0, 10.0},
 }};
