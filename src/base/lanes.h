@@ -14,6 +14,8 @@
 #endif
 
 #define LANES_INLINE inline __attribute__((always_inline))
+/// The same for a lambda, after its parameters.
+#define LANES_LAMBDA __attribute__((always_inline))
 
 namespace base {
 
@@ -39,6 +41,20 @@ struct LaneTypes<double, 1> {
   using Words = std::int64_t;
 };
 
+/// One value in all lanes, written out: g++ 12 makes an arithmetic operation of `one - Vector{}`.
+template <class Vector, int N, class Element>
+LANES_INLINE Vector in_all_lanes(Element a) {
+  if constexpr (N == 1) {
+    return a;
+  } else if constexpr (N == 4) {
+    return Vector{a, a, a, a};
+  } else if constexpr (N == 8) {
+    return Vector{a, a, a, a, a, a, a, a};
+  } else {
+    return Vector{a, a, a, a, a, a, a, a, a, a, a, a, a, a, a, a};
+  }
+}
+
 /// Whole numbers, two's complement; sums wrap as the machine's do, so keep them small.
 template <class T, int N>
 struct Ints {
@@ -47,7 +63,9 @@ struct Ints {
 
   Ints() = default;
   LANES_INLINE Ints(typename LaneTypes<T, N>::Words words) : v(words) {}
-  LANES_INLINE static Ints all(Int one) { return {one - typename LaneTypes<T, N>::Words{}}; }
+  LANES_INLINE static Ints all(Int one) {
+    return {in_all_lanes<typename LaneTypes<T, N>::Words, N>(one)};
+  }
 };
 
 /// All bits set where true, none where false.
@@ -66,7 +84,7 @@ struct Reals {
   Vector v;
 
   Reals() = default;
-  LANES_INLINE Reals(T one) : v(one - Vector{}) {}  // x - 0 is x, to the sign of zero
+  LANES_INLINE Reals(T one) : v(in_all_lanes<Vector, N>(one)) {}
   LANES_INLINE static Reals of(Vector vector) {
     Reals made;
     made.v = vector;

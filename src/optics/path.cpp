@@ -109,6 +109,11 @@ void go_by_secondary(const Scene& scene, const SceneFacet& facet, const Vec3& di
 
 }  // namespace
 
+bool is_facet_before_receiver(const Scene& scene, const Vec3& point, const Vec3& direction) {
+  const double distance = distance_to_plane(scene, point, direction);
+  return is_facet_in_the_way(scene, point, direction, short_of(distance));
+}
+
 Vec3 tilted(const Vec3& n, const Vec2& turn) {
   if (turn.x == 0.0 && turn.y == 0.0) return n;
   // Two axes square to n without a branch on its size.

@@ -55,6 +55,10 @@ Path follow(const Scene& scene, const SceneFacet& facet, const FacetPoint& start
 Path go_on(const Scene& scene, const SceneFacet& facet, const base::Vec3& point,
            const base::Vec3& direction, const Turns& turns, const Tests& tests);
 
+/// Whether a facet stands between a point of the secondary and the receiver's plane.
+bool is_facet_before_receiver(const Scene& scene, const base::Vec3& point,
+                              const base::Vec3& direction);
+
 /// A unit vector tilted by small turns about two axes square to it: unit(n + a ex + b ey).
 base::Vec3 tilted(const base::Vec3& n, const base::Vec2& turn);
 

@@ -59,6 +59,11 @@ class SpotCount {
   void add(const SpotCount& other);
   [[nodiscard]] PlaneLight in_watts(double watts_per_unit) const;
 
+  /// Counts of the fine grid for one half of the rays, row by row.
+  [[nodiscard]] std::int64_t* fine_counts(std::size_t half) {
+    return counts_.data() + half * k_fine_counts;
+  }
+
   /// The counts as they are, for sending from one worker to another; and back from exactly
   /// `k_counts` of them.
   [[nodiscard]] const std::vector<std::int64_t>& counts() const { return counts_; }

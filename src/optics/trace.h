@@ -19,6 +19,9 @@ struct TraceSettings {
   double map_width_m = 0.0;                 ///< 0: 1.6 times the receiver's longer side
   int workers = 1;                          ///< native threads; results do not depend on it
   std::size_t only_facet = static_cast<std::size_t>(-1);  ///< trace one facet alone
+  int lanes = 0;           ///< rays followed at once: 1, 4, 8, 16; 0: what suits the machine.
+                           ///< Results do not depend on it.
+  bool in_double = false;  ///< the same rays one after another in double: the reference
 };
 
 /// Traces the dish as built. Problems: see optics/scene.h. A cancelled trace answers a problem

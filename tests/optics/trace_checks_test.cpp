@@ -291,7 +291,7 @@ TEST_CASE("a whole dish of 48 flat facets") {
   }
   dish::Dish middle = dish;
   light_scenes::set_receiver_radius(middle, 0.008);
-  CHECK(traced(middle, {.rays = 1 << 20}).mean_concentration ==
+  CHECK(traced(middle, {.rays = 1 << 22}).mean_concentration ==
         doctest::Approx(references::k_faceted_flat_centre).epsilon(0.003));
 }
 

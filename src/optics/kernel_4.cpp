@@ -1,0 +1,10 @@
+// The kernel for 4 lanes. Compiled with flags of its own: nothing but the kernel may be included.
+#include "optics/kernel_follow.h"
+
+namespace optics {
+
+void run_kernel_4(const KernelBatch<float>& batch, KernelRays<float>& rays) {
+  run_kernel<base::Reals<float, 4>>(batch, rays);
+}
+
+}  // namespace optics

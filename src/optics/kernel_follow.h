@@ -1,0 +1,390 @@
+// The inner loop of the trace: lanes of rays from the sun over one facet to where they end.
+// Included by the kernel's own files only, each of which compiles it for other registers.
+#pragma once
+
+#include "optics/kernel_draw.h"
+
+namespace optics {
+namespace {
+
+/// Whole units of light, so that the order of adding is free. A lane of 4 or more adds up at most
+/// 256 rays of less than 2^23 units; a single one needs more room.
+template <class R>
+struct Tally {
+  typename R::Words sum = R::Words::all(0);
+  LANES_INLINE void add(typename R::Words units) { sum = sum + units; }
+  LANES_INLINE std::int64_t total() const { return base::total(sum); }
+};
+template <>
+struct Tally<base::Reals<float, 1>> {
+  std::int64_t sum = 0;
+  LANES_INLINE void add(base::Ints<float, 1> units) { sum += units.v; }
+  LANES_INLINE std::int64_t total() const { return sum; }
+};
+
+template <class R, bool HasSecondary>
+class Follower {
+  using T = typename R::Scalar;
+  using Truth = typename R::Truth;
+  using Words = typename R::Words;
+  static constexpr int N = R::count;
+
+ public:
+  LANES_INLINE Follower(const KernelBatch<T>& batch, KernelRays<T>& rays)
+      : scene_(*batch.scene), facet_(*batch.facet), batch_(batch), out_(rays) {}
+
+  LANES_INLINE void follow_all() {
+    for (int k = 0; k < 4; ++k) {
+      for (int lane = 0; lane < k_kernel_sums; ++lane) out_.moment[k][lane] = T(0);
+    }
+    Points<R> points(*batch_.points);
+    const auto groups = static_cast<unsigned>(batch_.rays / N);
+    for (unsigned group = 0; group < groups; ++group) {
+      points.template go_to<0, k_kernel_prime_dimensions>(*batch_.points, group);
+      if constexpr (HasSecondary) {
+        if (scene_.secondary_slope > T(0) || scene_.secondary_specularity > T(0)) {
+          points.template go_to<k_kernel_prime_dimensions, k_kernel_dimensions>(*batch_.points,
+                                                                                group);
+        }
+      }
+      first_ = static_cast<int>(group) * N;
+      follow(points);
+    }
+    out_.units_shaded = shaded_.total();
+    out_.units_blocked = blocked_.total();
+    out_.units_blocked_after = blocked_after_.total();
+    out_.units_missed = missed_.total();
+    out_.units_lost = lost_.total();
+    out_.units_plane = plane_.total();
+    out_.units_receiver = receiver_.total();
+  }
+
+ private:
+  static LANES_INLINE R real(T one) { return R(one); }
+
+  /// A point of the facet's surface with the surface's unnormalised normal there.
+  struct Start {
+    Trio<R> point;
+    Trio<R> normal;
+    R length;  ///< of the normal
+  };
+
+  LANES_INLINE Start start_at(const Pair<R>& uv) const {
+    const T* q = facet_.quadric;
+    const R one = real(T(1));
+    Start start{{uv.x, uv.y, real(T(0))}, {real(T(0)), real(T(0)), one}, one};
+    if (facet_.is_axial) {
+      const R c = R(q[0]) * (uv.x * uv.x + uv.y * uv.y);
+      const R root = base::sqrt(one - R(q[2]) * c);
+      start.point.z = c / (one + root);
+      start.normal = {R(-q[0]) * uv.x, R(-q[0]) * uv.y, root};
+    } else if (!facet_.is_flat) {
+      const R b = R(q[4]) * uv.x + R(q[5]) * uv.y - one;
+      const R c = (R(q[0]) * uv.x + R(q[3] + q[3]) * uv.y) * uv.x + R(q[1]) * uv.y * uv.y;
+      const R root = base::sqrt(b * b - R(q[2]) * c);
+      const R w = c / (root - b);
+      start.point.z = w;
+      start.normal = {-(R(q[0]) * uv.x + R(q[3]) * uv.y + R(q[4]) * w),
+                      -(R(q[3]) * uv.x + R(q[1]) * uv.y + R(q[5]) * w), root};
+    }
+    if (batch_.offsets != nullptr) {
+      const KernelOffsets<T>& offsets = *batch_.offsets;
+      const R upright = start.normal.z;
+      start.point.z = start.point.z + base::load<T, N>(offsets.height + first_);
+      start.normal.x = start.normal.x - upright * base::load<T, N>(offsets.slope_u + first_);
+      start.normal.y = start.normal.y - upright * base::load<T, N>(offsets.slope_v + first_);
+    }
+    // A sphere's and a plane's come out with length one.
+    if (!(facet_.is_sphere || facet_.is_flat) || batch_.offsets != nullptr) {
+      start.length = base::sqrt(dot(start.normal, start.normal));
+    }
+    return start;
+  }
+
+  struct Landing {
+    Truth is_reached;
+    R distance;
+    R x, y;
+  };
+
+  /// Where the ray crosses the receiver's plane, if it arrives on the lit side.
+  LANES_INLINE Landing land(const KernelPlane<T>& plane, const Ray<R>& ray) const {
+    const R approach = dot(plane.normal, ray.way);
+    const R distance = (R(plane.normal_at) - dot(plane.normal, ray.point)) / approach;
+    const Trio<R> hit = along(ray.point, distance, ray.way);
+    return {(approach < real(T(-1e-12))) & (distance > real(T(k_kernel_start_m))), distance,
+            dot(plane.right, hit) - R(plane.right_at), dot(plane.up, hit) - R(plane.up_at)};
+  }
+
+  LANES_INLINE void follow(const Points<R>& points) {
+    const Pair<R> uv = spread(*facet_.outline, points.at(0), points.at(1));
+    const Start start = start_at(uv);
+
+    // A direction of the sun.
+    const R radius = sun_radius(scene_, points.at(2));
+    const auto round = base::sincos_of_turns(points.at(3));
+    const R right = radius * round.cos;
+    const R up = radius * round.sin;
+    const R middle = base::sqrt(real(T(1)) - radius * radius);
+    const auto mixed = [&](int k) LANES_LAMBDA {
+      return R(facet_.sun[k]) * middle + R(facet_.sun_x[k]) * right + R(facet_.sun_y[k]) * up;
+    };
+    const Trio<R> sun{mixed(0), mixed(1), mixed(2)};
+
+    // The element du dv of the tangent plane carries du dv / n_w of glass, which catches n . sun of
+    // it; projected solid angle was drawn about the sun's middle, hence the last division.
+    const R cosine = dot(start.normal, sun);
+    const R weight =
+        least(greatest(R(facet_.units) * cosine / (start.normal.z * middle), real(T(0))),
+              R(facet_.most_units));
+    const Words units = base::truncated(weight + real(T(0.5)));
+    Truth alive = weight > real(T(0));
+
+    if (facet_.shader_count > 0) {
+      const Truth shaded = stopped_by_any(facet_.shaders, facet_.shader_count, {start.point, sun},
+                                          real(T(k_kernel_far_m)), alive);
+      shaded_.add(units & shaded);
+      alive = alive & ~shaded;
+    }
+
+    // Reflect off the tilted normal, then spread by specularity.
+    Trio<R> normal = start.normal;
+    R square = start.length * start.length;
+    Pair<R> slope{real(T(0)), real(T(0))};
+    if (facet_.slope > T(0)) {
+      slope = gaussians(points.at(4), points.at(5), facet_.slope);
+      normal = turned(normal, start.length, slope);
+      square = square + square * (slope.x * slope.x + slope.y * slope.y);
+    }
+    const R twice = dot(sun, normal);
+    const R factor = (twice + twice) / square;
+    Ray<R> ray{start.point,
+               {factor * normal.x - sun.x, factor * normal.y - sun.y, factor * normal.z - sun.z}};
+    Pair<R> specularity{real(T(0)), real(T(0))};
+    if (facet_.specularity > T(0)) {
+      specularity = gaussians(points.at(6), points.at(7), facet_.specularity);
+      ray.way = turned(ray.way, real(T(1)), specularity);
+    }
+    if (batch_.trail != nullptr) {
+      KernelTrail<T>& trail = *batch_.trail;
+      const R kept[9] = {uv.x,    uv.y,    sun.x,         sun.y,        sun.z,
+                         slope.x, slope.y, specularity.x, specularity.y};
+      T* const to[9] = {trail.u,       trail.v,       trail.sun[0],  trail.sun[1], trail.sun[2],
+                        trail.turn[0], trail.turn[1], trail.turn[2], trail.turn[3]};
+      for (int k = 0; k < 9; ++k) base::store<T, N>(to[k] + first_, kept[k]);
+    }
+    if constexpr (HasSecondary) {
+      go_by_secondary(points, ray, weight, units, alive);
+    } else {
+      go_straight(ray, weight, units, alive);
+    }
+  }
+
+  LANES_INLINE void go_straight(const Ray<R>& ray, R weight, Words units, Truth alive) {
+    const Landing landing = land(facet_.plane, ray);
+    Truth blocked = alive & ~alive;
+    if (facet_.blocker_count > 0) {
+      const R most = select(landing.is_reached, landing.distance * real(T(k_kernel_short)),
+                            real(T(k_kernel_far_m)));
+      blocked = stopped_by_any(facet_.blockers, facet_.blocker_count, ray, most, alive);
+      blocked_.add(units & blocked);
+    }
+    const Truth free = alive & ~blocked;
+    const Truth lost = free & ~landing.is_reached;
+    if (any(lost)) lost_.add(units & lost);
+    note_ends({alive, blocked, blocked & ~blocked, blocked & ~blocked, lost});
+    book(landing, free & landing.is_reached, weight, units, facet_.chief);
+  }
+
+  LANES_INLINE void go_by_secondary(const Points<R>& points, const Ray<R>& facet_ray, R weight,
+                                    Words units, Truth alive) {
+    const R zero = real(T(0));
+    const R one = real(T(1));
+    const Trio<R> o{dot(facet_.row[0], facet_ray.point) + R(facet_.origin[0]),
+                    dot(facet_.row[1], facet_ray.point) + R(facet_.origin[1]),
+                    dot(facet_.row[2], facet_ray.point) + R(facet_.origin[2])};
+    const Trio<R> d{dot(facet_.row[0], facet_ray.way), dot(facet_.row[1], facet_ray.way),
+                    dot(facet_.row[2], facet_ray.way)};
+    // Of the two meets (-b +- root) / a the one with + arrives on the mirror side.
+    const R k = R(scene_.curvature);
+    const R kw = R(scene_.axial_curvature);
+    const Trio<R> sd{k * d.x, k * d.y, kw * d.z};
+    const R a = dot(d, sd);
+    const R b = dot(o, sd) - d.z;
+    const R c = k * (o.x * o.x + o.y * o.y) + kw * o.z * o.z - (o.z + o.z);
+    const R discriminant = b * b - a * c;
+    const R root = base::sqrt(greatest(discriminant, zero));
+    R distance = -c / (b + root);
+    const Truth is_from_behind = b < zero;
+    if (any(is_from_behind)) distance = select(is_from_behind, (root - b) / a, distance);
+    const Trio<R> hit = along(o, distance, d);
+    const R r2 = hit.x * hit.x + hit.y * hit.y;
+    const Truth is_on_glass = (discriminant >= zero) & (distance > real(T(k_kernel_start_m))) &
+                              (distance < real(T(k_kernel_far_m))) & (kw * hit.z < one) &
+                              (r2 <= R(scene_.rim2)) & (r2 >= R(scene_.hole2));
+    Truth blocked = alive & ~alive;
+    if (facet_.blocker_count > 0) {
+      const R most =
+          select(is_on_glass, distance * real(T(k_kernel_short)), real(T(k_kernel_far_m)));
+      blocked = stopped_by_any(facet_.blockers, facet_.blocker_count, facet_ray, most, alive);
+      blocked_.add(units & blocked);
+    }
+    const Truth missed = alive & ~blocked & ~is_on_glass;
+    if (any(missed)) missed_.add(units & missed);
+    const Truth met = alive & ~blocked & is_on_glass;
+
+    // Reflect off the secondary.
+    Trio<R> normal{-(k * hit.x), -(k * hit.y), one - kw * hit.z};
+    R square = dot(normal, normal);
+    Pair<R> slope{zero, zero};
+    if (scene_.secondary_slope > T(0)) {
+      slope = gaussians(points.at(8), points.at(9), scene_.secondary_slope);
+      normal = turned(normal, base::sqrt(square), slope);
+      square = square + square * (slope.x * slope.x + slope.y * slope.y);
+    }
+    const R twice = dot(d, normal);
+    const R factor = (twice + twice) / square;
+    Ray<R> ray{hit, {d.x - factor * normal.x, d.y - factor * normal.y, d.z - factor * normal.z}};
+    Pair<R> specularity{zero, zero};
+    if (scene_.secondary_specularity > T(0)) {
+      specularity = gaussians(points.at(10), points.at(11), scene_.secondary_specularity);
+      ray.way = turned(ray.way, base::sqrt(dot(ray.way, ray.way)), specularity);
+    }
+    if (batch_.trail != nullptr) {
+      const R kept[4] = {slope.x, slope.y, specularity.x, specularity.y};
+      for (int n = 0; n < 4; ++n) base::store<T, N>(batch_.trail->turn[4 + n] + first_, kept[n]);
+    }
+
+    const Landing landing = land(scene_.plane, ray);
+    Truth reached = met & landing.is_reached;
+    const Truth lost = met & ~landing.is_reached;
+    if (any(lost)) lost_.add(units & lost);
+    Truth blocked_after = reached & ~reached;
+    if (scene_.after_count > 0) {
+      blocked_after = stopped_by_any(scene_.after, scene_.after_count, ray,
+                                     landing.distance * real(T(k_kernel_short)), reached);
+      blocked_after_.add(units & blocked_after);
+      reached = reached & ~blocked_after;
+    }
+    note_ends({alive, blocked, blocked_after, missed, lost});
+    Truth asked = reached & ~reached;
+    if (!scene_.is_always_safe) asked = reached & ~is_safe(landing, ray);
+    book(landing, reached & ~asked, weight, units, facet_.chief);
+    if (any(asked)) ask(asked, ray, units);
+  }
+
+  /// No facet can be in the way: the ray stays near the receiver's axis within the facets' layer.
+  LANES_INLINE Truth is_safe(const Landing& landing, const Ray<R>& ray) const {
+    const R back = R(scene_.safe_height) / dot(scene_.plane.normal, ray.way);
+    const R x = landing.x + back * dot(scene_.plane.right, ray.way);
+    const R y = landing.y + back * dot(scene_.plane.up, ray.way);
+    return (landing.x * landing.x + landing.y * landing.y <= R(scene_.safe2)) &
+           (x * x + y * y <= R(scene_.safe2));
+  }
+
+  /// Leaves the rays to be looked at one by one.
+  LANES_INLINE void ask(Truth asked, const Ray<R>& ray, Words units) {
+    const R parts[6] = {ray.point.x, ray.point.y, ray.point.z, ray.way.x, ray.way.y, ray.way.z};
+    for (int k = 0; k < 3; ++k) {
+      base::store<T, N>(out_.asked_point[k] + first_, parts[k]);
+      base::store<T, N>(out_.asked_way[k] + first_, parts[3 + k]);
+    }
+    const Words cell = base::load<T, N>(out_.cell + first_);
+    base::store<T, N>(out_.cell + first_, select(asked, Words::all(KernelRays<T>::asked), cell));
+    const Words before = base::load<T, N>(out_.units + first_);
+    base::store<T, N>(out_.units + first_, select(asked, units, before));
+  }
+
+  struct Ends {
+    Truth alive, blocked, blocked_after, missed, lost;
+  };
+  LANES_INLINE void note_ends(const Ends& ends) const {
+    if (batch_.trail == nullptr) return;
+    using Out = KernelRays<T>;
+    Words end = Words::all(Out::landed);
+    end = select(ends.lost, Words::all(Out::lost), end);
+    end = select(ends.missed, Words::all(Out::missed), end);
+    end = select(ends.blocked_after, Words::all(Out::blocked_after), end);
+    end = select(ends.blocked, Words::all(Out::blocked), end);
+    end = select(ends.alive, end, Words::all(Out::shaded));
+    base::store<T, N>(batch_.trail->end + first_, end);
+  }
+
+  /// Enters what landed into sums and finds its cell of the grid.
+  LANES_INLINE void book(const Landing& landing, Truth landed, R weight, Words units,
+                         const T* chief) {
+    const R zero = real(T(0));
+    const Words kept = units & landed;
+    plane_.add(kept);
+    Truth caught = landed;
+    if (scene_.is_round) {
+      caught = caught & (landing.x * landing.x + landing.y * landing.y <= R(scene_.half2));
+    } else {
+      caught = caught & (base::magnitude(landing.x) <= R(scene_.half[0])) &
+               (base::magnitude(landing.y) <= R(scene_.half[1]));
+    }
+    receiver_.add(units & caught);
+
+    const R dx = select(landed, landing.x - R(chief[0]), zero);
+    const R dy = select(landed, landing.y - R(chief[1]), zero);
+    const R wx = weight * dx;
+    const R wy = weight * dy;
+    const R terms[4] = {wx, wy, wx * dx, wy * dy};
+    const int place = first_ & (k_kernel_sums - 1);
+    for (int k = 0; k < 4; ++k) {
+      T* sums = out_.moment[k] + place;
+      base::store<T, N>(sums, base::load<T, N>(sums) + terms[k]);
+    }
+
+    const R cells = real(T(k_kernel_grid));
+    const R column = landing.x * R(scene_.cells_per_m) + real(T(k_kernel_grid / 2));
+    const R row = landing.y * R(scene_.cells_per_m) + real(T(k_kernel_grid / 2));
+    const Truth inside = (column >= zero) & (column < cells) & (row >= zero) & (row < cells);
+    const Words c = base::truncated(select(inside, column, zero));
+    const Words r = base::truncated(select(inside, row, zero));
+    const Words cell{r.v * k_kernel_grid + c.v};
+    base::store<T, N>(out_.cell + first_, select(inside, cell, Words::all(KernelRays<T>::outside)));
+    base::store<T, N>(out_.units + first_, kept);
+    base::store<T, N>(out_.x + first_, landing.x);
+    base::store<T, N>(out_.y + first_, landing.y);
+  }
+
+  const KernelScene<T> scene_;
+  const KernelFacet<T> facet_;
+  const KernelBatch<T> batch_;
+  KernelRays<T>& out_;
+  int first_ = 0;
+  Tally<R> shaded_;
+  Tally<R> blocked_;
+  Tally<R> blocked_after_;
+  Tally<R> missed_;
+  Tally<R> lost_;
+  Tally<R> plane_;
+  Tally<R> receiver_;
+};
+
+template <class R>
+LANES_INLINE void run_kernel(const KernelBatch<typename R::Scalar>& batch,
+                             KernelRays<typename R::Scalar>& rays) {
+  if (batch.scene->has_secondary) {
+    Follower<R, true>(batch, rays).follow_all();
+  } else {
+    Follower<R, false>(batch, rays).follow_all();
+  }
+}
+
+template <class R>
+LANES_INLINE void spread_kernel(const KernelBatch<typename R::Scalar>& batch, typename R::Scalar* u,
+                                typename R::Scalar* v) {
+  using T = typename R::Scalar;
+  Points<R> points(*batch.points);
+  for (unsigned group = 0; group < static_cast<unsigned>(batch.rays / R::count); ++group) {
+    points.template go_to<0, 2>(*batch.points, group);
+    const Pair<R> uv = spread(*batch.facet->outline, points.at(0), points.at(1));
+    base::store<T, R::count>(u + group * R::count, uv.x);
+    base::store<T, R::count>(v + group * R::count, uv.y);
+  }
+}
+
+}  // namespace
+}  // namespace optics

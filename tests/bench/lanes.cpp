@@ -1,0 +1,104 @@
+// The trace's kernel: rays a second on one core for each number of lanes, against one ray after
+// another in double from the same source; how the cost grows with the number of facets; how near
+// the machine's peak it comes. Runs natively and, with -sINITIAL_MEMORY alike, under node.
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <vector>
+
+#include "base/lanes.h"
+#include "bench/clock.h"
+#include "optics/chunk_tracer.h"
+#include "support/speed_scenes.h"
+
+namespace {
+
+struct Case {
+  const char* name;
+  support::SpeedScene scene;
+  /// Additions, multiplications, divisions and roots for a ray at 37 facets, as the source writes
+  /// them down (lanes that are computed in vain do not count).
+  double flop;
+};
+
+constexpr Case k_cases[] = {{"dish", support::SpeedScene::dish, 300.0},
+                            {"flat frame", support::SpeedScene::flat_frame, 430.0},
+                            {"two mirrors", support::SpeedScene::two_mirror, 370.0}};
+
+optics::Scene scene_of(const Case& one, std::size_t facets) {
+  return optics::make_scene(support::speed_scene(one.scene, facets), {}).value();
+}
+
+/// All chunks once; the sums are kept so that no work is in vain.
+double g_kept = 0.0;
+void trace(const optics::Scene& scene, std::uint64_t rays, int lanes, bool in_double) {
+  const optics::TraceSettings settings{.rays = rays, .lanes = lanes, .in_double = in_double};
+  const auto chunks = optics::plan_trace(scene, settings).chunks();
+  g_kept += optics::trace_part(scene, settings, 0, chunks).chunks[0].sum[0];
+}
+
+/// Additions and multiplications of independent numbers a second, eight chains at a time.
+template <int N>
+double peak_flops() {
+  using R = base::Reals<float, N>;
+  constexpr int chains = 10;
+  R a[chains];
+  for (int k = 0; k < chains; ++k) a[k] = R(1.0f + 0.01f * static_cast<float>(k));
+  const R by(0.999999f);
+  const R plus(1e-7f);
+  const long rounds = 4'000'000;
+  const double s = bench::seconds_of([&] {
+    for (long r = 0; r < rounds; ++r) {
+      for (int k = 0; k < chains; ++k) a[k] = a[k] * by + plus;
+    }
+  });
+  for (int k = 0; k < chains; ++k) {
+    float lane[N];
+    base::store<float, N>(lane, a[k]);
+    g_kept += lane[0];
+  }
+  return 2.0 * N * chains * static_cast<double>(rounds) / s;
+}
+
+void show_lanes(const Case& one) {
+  const std::uint64_t rays = 600'000;
+  const optics::Scene scene = scene_of(one, 37);
+  const std::uint64_t traced = optics::plan_trace(scene, {.rays = rays}).rays();
+  for (const int lanes : {1, 4, 8, 16}) {
+    if (!optics::has_lanes(lanes)) continue;
+    const auto pair = bench::compare([&] { trace(scene, rays, lanes, false); },
+                                     [&] { trace(scene, rays, 0, true); });
+    std::printf("%-12s 37 facets, %2d lanes: %6.1f Mray/s, %5.2f times double (%.1f)\n", one.name,
+                lanes, 1e-6 * static_cast<double>(traced) / pair.first_s, pair.ratio,
+                1e-6 * static_cast<double>(traced) / pair.second_s);
+  }
+}
+
+void show_growth(const Case& one, int lanes) {
+  const std::uint64_t each = 8192;
+  const optics::Scene small = scene_of(one, 37);
+  const optics::Scene large = scene_of(one, 1000);
+  const auto pair = bench::compare([&] { trace(small, 27 * 37 * each, lanes, false); },
+                                   [&] { trace(large, 1000 * each, lanes, false); }, 5);
+  std::printf("%-12s a ray at 1000 facets costs %.3f of one at 37 (%d lanes)\n", one.name,
+              pair.ratio * (27.0 * 37.0) / 1000.0, lanes);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  // For counting instructions: one trace and nothing else.
+  if (argc == 5 && std::strcmp(argv[1], "only") == 0) {
+    const optics::Scene scene =
+        scene_of(k_cases[std::atoi(argv[2])], std::strtoul(argv[3], nullptr, 10));
+    const std::uint64_t rays = std::strtoull(argv[4], nullptr, 10);
+    trace(scene, rays, optics::has_lanes(8) ? 8 : 4, false);
+    std::printf("%llu rays\n",
+                static_cast<unsigned long long>(optics::plan_trace(scene, {.rays = rays}).rays()));
+    return 0;
+  }
+  for (const Case& one : k_cases) show_lanes(one);
+  const int lanes = optics::widest_lanes();
+  for (const Case& one : k_cases) show_growth(one, lanes);
+  std::printf("(%g)\n", g_kept);
+}
