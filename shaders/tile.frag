@@ -11,7 +11,7 @@ flat in vec3 tint;
 flat in float tinted;
 flat in float state;
 
-uniform int shadow_columns;  // 0: shadows are not shown
+uniform highp int shadow_columns;  // 0: shadows are not shown
 uniform sampler2D shadows;
 uniform vec3 in_light;
 uniform vec3 in_shadow;

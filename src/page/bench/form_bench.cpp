@@ -1,5 +1,5 @@
-// The order of the bench: what the mirrors are now, what the layout asks, what each choice would
-// give, and what each facet by itself would like best.
+// The order of the bench: what the mirrors are now, what each choice of forms would give, what each
+// facet by itself would like best, and how the mirrors fail their form.
 #include "page/bench/form_bench.h"
 
 #include <fmt/format.h>
@@ -52,7 +52,7 @@ void show_option_row(const optics::FormOption& option, std::size_t index, bool i
 }
 
 void show_options(const optics::FormChoice& choice, FormMemory& memory) {
-  if (!begin_table("forms", {"form", "moulds", "W", "90 % in mm"}, choice.options.size())) return;
+  if (!begin_table("forms", {"form", "moulds", "W", "90 % mm"}, choice.options.size())) return;
   for_rows(choice.options.size(), [&](std::size_t i) {
     show_option_row(choice.options[i], i, i == choice.recommended, memory);
   });
@@ -106,18 +106,7 @@ void show_best_forms(const session::Session& session, const optics::FormChoice& 
   ImGui::EndTable();
 }
 
-}  // namespace
-
-void show_form_bench(const session::Session& session, FormMemory& memory,
-                     session::Actions& actions) {
-  ImGui::TextUnformatted("The mirrors now");
-  const dish::Dish& dish = session.document.dish;
-  show_facet_type_rows(dish, memory.fields, memory.type, actions);
-  if (memory.type < dish.facet_types.size()) {
-    section("How they differ from that form");
-    show_form_error_rows(dish.facet_types[memory.type], memory.fields, actions);
-  }
-  section("What shape, and how many moulds");
+void show_study(const session::Session& session, FormMemory& memory, session::Actions& actions) {
   const session::Study<tasks::FormReply>& forms = session.studies.forms;
   if (study_row(session,
                 {.kind = session::StudyKind::forms,
@@ -144,6 +133,21 @@ void show_form_bench(const session::Session& session, FormMemory& memory,
   show_option(session, choice, memory, actions);
   section("What each facet would like best");
   show_best_forms(session, choice, actions);
+}
+
+}  // namespace
+
+void show_form_bench(const session::Session& session, FormMemory& memory,
+                     session::Actions& actions) {
+  ImGui::TextUnformatted("The mirrors now");
+  const dish::Dish& dish = session.document.dish;
+  show_facet_type_rows(dish, memory.fields, memory.type, actions);
+  section("What shape, and how many moulds");
+  show_study(session, memory, actions);
+  if (memory.type < dish.facet_types.size()) {
+    section("How they differ from their form");
+    show_form_error_rows(dish.facet_types[memory.type], memory.fields, actions);
+  }
 }
 
 }  // namespace page

@@ -91,9 +91,9 @@ void show_roll_off(const FacetType& type, FieldMemory& memory, session::Actions&
 
 void show_coating_rows(const FacetType& type, FieldMemory& memory, session::Actions& actions) {
   const int chosen_now = type.coating ? 1 + static_cast<int>(type.coating->metal) : 0;
-  if (const auto chosen = choice_row(
-          "mirror", {"a measured reflectance", "silver", "aluminium", "gold", "copper"}, chosen_now,
-          "A number from a measurement or a data sheet, or computed from the metal")) {
+  if (const auto chosen =
+          choice_row("mirror", {"measured", "silver", "aluminium", "gold", "copper"}, chosen_now,
+                     "A number from a measurement or a data sheet, or computed from the metal")) {
     FacetType changed = type;
     if (*chosen == 0) {
       if (type.coating) changed.reflectance = optics::solar_reflectance(*type.coating);
