@@ -5,6 +5,7 @@
 
 #include "base/units.h"
 #include "dish/ranges.h"
+#include "files/unit_text.h"
 #include "files/words.h"
 #include "tasks/table.h"
 
@@ -47,7 +48,10 @@ struct Members {
   }
   void add(Quantity quantity, double si) const {
     const dish::ranges::Range& range = dish::ranges::of(quantity);
-    json[range.key] = number(dish::ranges::in_unit(range.unit, si));
+    // By way of the file's own text, which is exact: 0.00465 times 1000 is not 4.65.
+    const auto value =
+        files::si_from_text(dish::ranges::Unit::none, files::text_from_si(range.unit, si));
+    json[range.key] = number(value.value_or(si));
   }
 };
 
