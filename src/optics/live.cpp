@@ -86,19 +86,23 @@ LitFacet lit_facet(const LiveState& state, std::size_t facet, Tile& tile) {
 }
 
 /// How many cells a side the light is laid on: the map's, or half or a quarter of them where the
-/// narrowest blur of some facets is still wide enough for the map to be made from those.
+/// blur of most facets is wide enough for the map to be made from those. A facet that moves hardly
+/// changes what holds for most.
 int laid_cells(const Scene& scene, int map_cells, double width_m) {
   constexpr double least_deviation = 2.5;  // in cells
   const std::size_t stride = 1 + scene.facets.size() / 64;
-  double narrowest = 1e300;
+  std::vector<double> deviations;
   for (std::size_t k = 0; k < scene.facets.size(); k += stride) {
     const Cone cone = cone_of(scene, scene.facets[k], {}, {.share = 1.0});
     Spread spread = cone.sun;
     spread.add(cone.errors);
-    if (cone.lands) narrowest = std::min(narrowest, std::sqrt(std::max(spread.least(), 0.0)));
+    if (cone.lands) deviations.push_back(std::sqrt(std::max(spread.least(), 0.0)));
   }
+  if (deviations.empty()) return map_cells;
+  const auto quarter = deviations.begin() + static_cast<std::ptrdiff_t>(deviations.size() / 4);
+  std::nth_element(deviations.begin(), quarter, deviations.end());
   int cells = map_cells;
-  while (cells % 8 == 0 && cells >= 64 && narrowest > least_deviation * 2.0 * width_m / cells) {
+  while (cells % 8 == 0 && cells >= 64 && *quarter > least_deviation * 2.0 * width_m / cells) {
     cells /= 2;
   }
   return cells;
