@@ -6,93 +6,18 @@
 Each check is a function check_*(case). It ends with a sentence when something is not as promised.
 """
 
-import csv
-import io
 import json
 import math
 import os
 import re
 import shutil
-import subprocess
 import sys
 import tempfile
 import traceback
 from pathlib import Path
 
-TOP = Path(__file__).resolve().parents[2]
-DEMOS = TOP / "assets" / "demos"
-HUT = DEMOS / "larch-refuge.dish.json"
-MEGABYTE = 1_000_000
-
-
-class Case:
-    """One check's own folder and the program it runs."""
-
-    def __init__(self, program, folder):
-        self.program = program
-        self.folder = Path(folder)
-
-    def run(self, *words, text=None, code=0, cwd=TOP):
-        """Runs the program; the exit code must be `code`."""
-        data = text.encode() if isinstance(text, str) else text
-        done = subprocess.run(
-            [self.program, *map(str, words)], input=data, capture_output=True, cwd=cwd, timeout=300
-        )
-        out, err = done.stdout.decode(), done.stderr.decode()
-        expect(done.returncode == code, f"exit {done.returncode}, not {code}: {words}\n{out[-800:]}{err[-2000:]}")
-        return out, err
-
-    def refuse(self, *words, says, text=None):
-        """The program must refuse with exit 2, print no result, and say each of `says`."""
-        out, err = self.run(*words, text=text, code=2)
-        expect(out == "", f"a refused command printed a result: {words}\n{out[:500]}")
-        for part in [says] if isinstance(says, str) else says:
-            expect(part in err, f"the message lacks {part!r}: {words}\n{err[:2000]}")
-        expect("\n\n" not in err and err.endswith("\n"), f"messages are lines: {err[:500]!r}")
-        return err
-
-    def file(self, name, content):
-        path = self.folder / name
-        path.write_bytes(content.encode() if isinstance(content, str) else content)
-        return path
-
-
-def expect(condition, sentence):
-    if not condition:
-        raise AssertionError(sentence)
-
-
-def no_constants(name):
-    raise AssertionError(f"{name} stands in the JSON")
-
-
-def parse(text):
-    """Strict JSON: no NaN, no Infinity, no key twice."""
-
-    def once(pairs):
-        keys = [key for key, _ in pairs]
-        expect(len(keys) == len(set(keys)), f"a key stands twice: {keys}")
-        return dict(pairs)
-
-    return json.loads(text, parse_constant=no_constants, object_pairs_hook=once)
-
-
-def rows_of(text):
-    return list(csv.DictReader(io.StringIO(text)))
-
-
-def edited_hut(case, name, edit):
-    """The shipped dish with something changed."""
-    dish = json.loads(HUT.read_text())
-    edit(dish)
-    return case.file(name, json.dumps(dish))
-
-
-def mount_of(dish):
-    return next(iter(dish["mounts"].values()))
-
-
-# What the program says of itself --------------------------------------------------------------
+from case import Case, DEMOS, HUT, MEGABYTE, TOP, edited_hut, expect, hut_ids, mount_of, parse, rows_of, spots_file
+from studies import check_budget, check_form, check_optimise_aims, check_optimise_size, check_new_solves_the_secondary
 
 
 def check_help_and_version(case):
@@ -332,16 +257,6 @@ def check_preset(case):
 # align ----------------------------------------------------------------------------------------
 
 
-def hut_ids():
-    return [facet["id"] for facet in json.loads(HUT.read_text())["facets"]]
-
-
-def spots_file(case, rows=None, name="spots.csv"):
-    rows = rows or [(facet, 5.0 * (i % 7) - 15.0, 4.0 * (i % 5) - 8.0) for i, facet in enumerate(hut_ids())]
-    lines = ["facet,right_mm,up_mm"] + [f"{facet},{right},{up}" for facet, right, up in rows]
-    return case.file(name, "\n".join(lines) + "\n")
-
-
 def check_align_keys(case):
     reply = parse(case.run("align", HUT, "--spots", spots_file(case), "--json")[0])
     for mode in ("boresight_mrad", "focus_mm", "clocking_deg"):
@@ -428,94 +343,6 @@ def check_align_reads_other_spreadsheets(case):
 
 
 # budget, form, optimise -----------------------------------------------------------------------
-
-
-def check_budget(case):
-    reply = parse(case.run("budget", HUT, "--rays", 8000, "--json")[0])
-    causes = {cause["cause"]: cause for cause in reply["causes"]}
-    expect(len(causes) == 14, f"fourteen causes: {sorted(causes)}")
-    for key in ("sun_size", "slope", "adjustment", "shading", "reflectance", "receiver_size"):
-        expect(causes[key]["present"], f"the demo has {key}")
-    expect(not causes["tracking"]["present"], "no tracking error was asked for")
-    expect(causes["adjustment"]["gain_W"] > 10 * causes["adjustment"]["gain_error_W"], "its screws stand off")
-    expect(reply["perfect_W"] > reply["power_receiver_W"] > 0, reply["perfect_W"])
-    expect(0 < reply["merit"]["etendue_use"] < 1 and reply["merit"]["magnification"] > 1, reply["merit"])
-    expect(reply["advice"] and "W more" in reply["advice"][0], reply["advice"])
-    off = parse(case.run("budget", HUT, "--rays", 8000, "--sun-x-mrad", 3, "--workers", 2, "--json")[0])
-    expect(next(c for c in off["causes"] if c["cause"] == "tracking")["present"], "the sun stands off")
-    rows = rows_of(case.run("budget", HUT, "--rays", 8000, "--csv")[0])
-    expect(len(rows) == 14 and "gain_W" in rows[0], rows[0])
-    case.refuse("budget", HUT, "--rays", 0, says="--rays")
-    case.refuse("budget", HUT, "--sun-x-mrad", 900, says="--sun-x-mrad")
-
-
-def check_form(case):
-    reply = parse(case.run("form", DEMOS / "kiln-yard.dish.json", "--json")[0])
-    forms = [option["form"] for option in reply["options"]]
-    expect(forms[:4] == ["as_is", "flat", "common_sphere", "common_paraboloid"] and forms[-1] == "own_piece", forms)
-    expect(reply["options"][1]["moulds"] == 0 and reply["options"][2]["moulds"] == 1, "moulds are counted")
-    expect(all(len(option["mould"]) == 24 for option in reply["options"]), "each facet has its mould")
-    path = case.folder / "pieces.dish.json"
-    case.run("form", DEMOS / "kiln-yard.dish.json", "--take", "own_piece", "--dish", path)
-    case.run("check", path)
-    taken = parse(case.run("form", path, "--json")[0])
-    expect(abs(taken["options"][0]["power_receiver_W"] - reply["options"][-1]["power_receiver_W"]) < 0.01,
-           "the taken forms give what was promised")
-    expect(len(rows_of(case.run("form", HUT, "--csv")[0])) == 36, "a row for each facet")
-    case.refuse("form", HUT, "--take", "wavy", "--dish", path, says="common_sphere")
-    case.refuse("form", HUT, "--take", "flat", says="--dish")
-    case.refuse("form", HUT, "--take", "groups", "--take-groups", 9, "--dish", path, says="--take-groups")
-
-
-def check_optimise_aims(case):
-    path = case.folder / "flat.dish.json"
-    kiln = DEMOS / "kiln-yard.dish.json"
-    reply = parse(case.run("optimise", kiln, "--limit-w-m2", 60_000, "--json", "--out", path)[0])
-    expect(reply["what"] == "aims" and reply["within_limit"], reply["after"])
-    expect(reply["after"]["most_flux_W_m2"] <= 60_000, reply["after"])
-    expect(len(reply["aims"]) == 24, "an aim for each facet")
-    traced = parse(case.run("trace", path, "--rays", 100_000, "--json")[0])
-    expect(traced["peak_W_m2"] < 62_000, f"the trace agrees: {traced['peak_W_m2']}")
-    expect(parse(path.read_text()) == reply["dish"], "the file is the reply's dish")
-    case.refuse("optimise", kiln, "--limit-w-m2", 1000, says=["--limit-w-m2", "mean flux"])
-    case.refuse("optimise", kiln, "--mean-concentration", 100, says="--what size")
-
-
-def check_optimise_size(case):
-    path = case.folder / "size.dish.json"
-    kiln = DEMOS / "kiln-yard.dish.json"
-    reply = parse(case.run("optimise", kiln, "--what", "size", "--mean-concentration", 40, "--json", "--out", path)[0])
-    expect(abs(reply["after"]["mean_concentration"] - 40) < 0.2, reply["after"])
-    traced = parse(case.run("trace", path, "--rays", 100_000, "--json")[0])
-    expect(abs(traced["mean_concentration"] - 40) < 0.4, traced["mean_concentration"])
-    case.refuse("optimise", kiln, "--what", "size", says="--mean-concentration")
-    case.refuse("optimise", kiln, "--what", "size", "--mean-concentration", 1e6, says="thermodynamic limit")
-    case.refuse("optimise", kiln, "--what", "size", "--mean-concentration", 40, "--focal-length-m", "3,1",
-                says=["--focal-length-m", "smaller first"])
-
-
-def check_new_solves_the_secondary(case):
-    def secondary(*words):
-        return parse(case.run("new", "--focal-length-m", 2, "--secondary", *words)[0])
-
-    # p = (f - z_receiver) / (m + 1) before the focus, / (m - 1) beyond it.
-    dish = secondary("hyperboloid", "--secondary-magnification", 4, "--receiver-z-mm", -200)
-    expect(abs(dish["secondary"]["vertex_mm"][2] - 1560) < 1e-6, dish["secondary"])
-    dish = secondary("ellipsoid", "--secondary-magnification", 5, "--receiver-z-mm", 0)
-    expect(abs(dish["secondary"]["vertex_mm"][2] - 2500) < 1e-6, dish["secondary"])
-    dish = secondary("hyperboloid", "--secondary-magnification", 4, "--secondary-z-mm", 1600)
-    expect(abs(dish["receiver"]["centre_mm"][2]) < 1e-6, dish["receiver"])
-    for form in ("sphere", "paraboloid"):
-        dish = secondary(form, "--secondary-magnification", 3, "--secondary-place", "beyond-focus")
-        expect(dish["secondary"]["vertex_mm"][2] > 2000, dish["secondary"])
-    case.refuse("new", "--secondary", "flat", "--secondary-magnification", 3, says="--secondary-magnification")
-    case.refuse("new", "--secondary", "hyperboloid", "--secondary-magnification", 3, "--secondary-z-mm", 2500,
-                says=["--secondary-z-mm", "below the facets' focus"])
-    case.refuse("new", "--secondary", "hyperboloid", "--secondary-magnification", 3, "--secondary-z-mm", 1500,
-                "--receiver-z-mm", 0, says="3 of its numbers known")
-
-
-# new ------------------------------------------------------------------------------------------
 
 
 def check_new_makes_dishes_that_trace(case):

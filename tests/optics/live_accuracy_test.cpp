@@ -78,9 +78,10 @@ TEST_CASE("the quick map is the converged one") {
     CHECK(off.worst_of_peak < gate.worst_of_peak);
     CHECK(off.intercept < 3e-4);
     CHECK(off.centroid_m < gate.centroid_m);
-    MESSAGE(std::string(gate.name) << ": worst beyond noise " << 100.0 * off.worst_of_peak << " %, rms "
-                      << 100.0 * off.rms_of_peak << " %, intercept " << 100.0 * off.intercept
-                      << " %, centroid " << 1e6 * off.centroid_m << " um");
+    MESSAGE(std::string(gate.name)
+            << ": worst beyond noise " << 100.0 * off.worst_of_peak << " %, rms "
+            << 100.0 * off.rms_of_peak << " %, intercept " << 100.0 * off.intercept
+            << " %, centroid " << 1e6 * off.centroid_m << " um");
   }
 }
 
