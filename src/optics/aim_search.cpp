@@ -48,8 +48,7 @@ Patch patch_of(const std::vector<double>& cells_W, double plane_W, int cells, bo
   int low_x = cells, low_y = cells, high_x = -1, high_y = -1;
   for (int row = 0; row < cells; ++row) {
     for (int column = 0; column < cells; ++column) {
-      if (!(cells_W[static_cast<std::size_t>(row * cells + column)] > k_tail * highest))
-        continue;
+      if (!(cells_W[static_cast<std::size_t>(row * cells + column)] > k_tail * highest)) continue;
       low_x = std::min(low_x, column);
       high_x = std::max(high_x, column);
       low_y = std::min(low_y, row);

@@ -183,18 +183,28 @@ LightCounts::LightCounts(const Canvas& canvas, double most_facet_W)
       fine_(static_cast<std::size_t>(canvas.cells) * static_cast<std::size_t>(canvas.cells), 0),
       coarse_(std::size_t{k_frames} * k_coarse * k_coarse, 0) {}
 
-void LightCounts::move(Tile& tile, double scale, bool take_away) {
+CountedTile LightCounts::counted(Tile& tile, double scale) const {
+  CountedTile made;
   if (!is_empty(tile.range)) {
-    move_to_counts(tile.cells_W.data(), fine_.data(), cells_, tile.range,
-                   static_cast<float>(scale / unit_W_), take_away);
+    made.range = tile.range;
+    made.cells.resize(static_cast<std::size_t>((tile.range.column1 - tile.range.column0) *
+                                               (tile.range.row1 - tile.range.row0)));
+    to_counts(tile.cells_W.data(), made.cells.data(), cells_, tile.range,
+              static_cast<float>(scale / unit_W_));
   }
-  const std::int64_t sign = take_away ? -1 : 1;
   for (const Vec3& point : tile.outside) {
-    coarse_[coarse_cell({point.x, point.y})] += sign * std::llround(point.z / unit_W_);
+    made.far.push_back({coarse_cell({point.x, point.y}), std::llround(point.z / unit_W_)});
   }
-  coarse_entries_ += sign * static_cast<std::int64_t>(tile.outside.size());
   tile.range = {};
   tile.outside.clear();
+  return made;
+}
+
+void LightCounts::add(const CountedTile& light, bool take_away) {
+  add_counts(fine_.data(), light.cells.data(), cells_, light.range, take_away);
+  const std::int64_t sign = take_away ? -1 : 1;
+  for (const CountedTile::Far& far : light.far) coarse_[far.cell] += sign * far.count;
+  coarse_entries_ += sign * static_cast<std::int64_t>(light.far.size());
 }
 
 std::size_t LightCounts::coarse_cell(const Vec2& board) const {

@@ -41,6 +41,18 @@ struct Tile {
   void widen(const CellRange& more);
 };
 
+/// A tile in units: what a facet adds to the map.
+struct CountedTile {
+  CellRange range;
+  std::vector<std::int32_t> cells;  ///< of the range, row by row
+  /// Light beyond the map: in which coarse cell, and how much.
+  struct Far {
+    std::size_t cell = 0;
+    std::int64_t count = 0;
+  };
+  std::vector<Far> far;
+};
+
 /// The light of all facets, counted in units.
 class LightCounts {
  public:
@@ -48,8 +60,10 @@ class LightCounts {
   /// `most_facet_W`: no facet sends more. A unit is 2^-30 of it.
   LightCounts(const Canvas& canvas, double most_facet_W);
 
-  /// Adds a tile or takes it away, each cell times `scale`, and empties it.
-  void move(Tile& tile, double scale, bool take_away);
+  /// A tile's light, each cell times `scale`; the tile becomes empty.
+  [[nodiscard]] CountedTile counted(Tile& tile, double scale) const;
+  /// Adds light, or takes it away.
+  void add(const CountedTile& light, bool take_away);
 
   [[nodiscard]] PlaneLight in_watts() const;
 

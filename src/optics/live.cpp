@@ -75,27 +75,34 @@ Lighting lighting_of(const LiveState& state) {
   return {*state.scene, state.canvas, *state.kernels, state.late_blockers == 0};
 }
 
-/// Adds a facet's light to the map, or takes it away again. Answers its account.
-FacetSpot move_light(LiveState& state, std::size_t facet, Tile& tile, bool take_away) {
+struct LitFacet {
+  FacetSpot spot;
+  CountedTile light;
+};
+
+LitFacet lit_facet(const LiveState& state, std::size_t facet, Tile& tile) {
   FacetLight light = light_facet(lighting_of(state), facet, tile);
-  state.counts.move(tile, light.scale, take_away);
-  return std::move(light.spot);
+  return {std::move(light.spot), state.counts.counted(tile, light.scale)};
 }
 
 /// How many cells a side the light is laid on: the map's, or half or a quarter of them where the
-/// narrowest blur of some facets is still wide enough for the map to be made from those.
+/// blur of most facets is wide enough for the map to be made from those. A facet that moves hardly
+/// changes what holds for most.
 int laid_cells(const Scene& scene, int map_cells, double width_m) {
   constexpr double least_deviation = 2.5;  // in cells
   const std::size_t stride = 1 + scene.facets.size() / 64;
-  double narrowest = 1e300;
+  std::vector<double> deviations;
   for (std::size_t k = 0; k < scene.facets.size(); k += stride) {
     const Cone cone = cone_of(scene, scene.facets[k], {}, {.share = 1.0});
     Spread spread = cone.sun;
     spread.add(cone.errors);
-    if (cone.lands) narrowest = std::min(narrowest, std::sqrt(std::max(spread.least(), 0.0)));
+    if (cone.lands) deviations.push_back(std::sqrt(std::max(spread.least(), 0.0)));
   }
+  if (deviations.empty()) return map_cells;
+  const auto quarter = deviations.begin() + static_cast<std::ptrdiff_t>(deviations.size() / 4);
+  std::nth_element(deviations.begin(), quarter, deviations.end());
   int cells = map_cells;
-  while (cells % 8 == 0 && cells >= 64 && narrowest > least_deviation * 2.0 * width_m / cells) {
+  while (cells % 8 == 0 && cells >= 64 && *quarter > least_deviation * 2.0 * width_m / cells) {
     cells /= 2;
   }
   return cells;
@@ -120,6 +127,32 @@ base::Result<std::shared_ptr<Scene>> scene_of(const dish::Dish& dish,
   auto scene = make_scene(dish, {.tracking_error_rad = settings.tracking_error_rad});
   if (!scene) return scene.problems();
   return std::make_shared<Scene>(std::move(scene).value());
+}
+
+/// Takes the light of facets out of the map, as the scene stands.
+void take_out(LiveState& state, const std::vector<std::uint32_t>& facets) {
+  Tile tile(state.canvas);
+  for (const std::uint32_t facet : facets) {
+    const auto kept = std::find_if(state.kept.begin(), state.kept.end(),
+                                   [&](const auto& one) { return one.facet == facet; });
+    state.counts.add(kept != state.kept.end() ? kept->light : lit_facet(state, facet, tile).light,
+                     true);
+  }
+}
+
+/// Lights facets, puts their light into the map and keeps it apart.
+void put_in(LiveState& state, const std::vector<std::uint32_t>& facets) {
+  constexpr std::size_t most_kept = 64;
+  Tile tile(state.canvas);
+  state.kept.clear();
+  for (const std::uint32_t facet : facets) {
+    LitFacet lit = lit_facet(state, facet, tile);
+    state.counts.add(lit.light, false);
+    state.sums.change(facet, lit.spot);
+    state.figures.facets[facet] = facet_figures(state.scene->facets[facet], lit.spot);
+    state.spots[facet] = std::move(lit.spot);
+    if (state.kept.size() < most_kept) state.kept.push_back({facet, std::move(lit.light)});
+  }
 }
 
 /// The state's scene to be changed: a copy when somebody else looks at it too.
@@ -155,7 +188,9 @@ LiveState evaluate_scene(std::shared_ptr<const Scene> scene, const LiveSettings&
   state.spots.reserve(made.facets.size());
   state.figures.facets.reserve(made.facets.size());
   for (std::size_t k = 0; k < made.facets.size(); ++k) {
-    state.spots.push_back(move_light(state, k, tile, false));
+    LitFacet lit = lit_facet(state, k, tile);
+    state.counts.add(lit.light, false);
+    state.spots.push_back(std::move(lit.spot));
     state.figures.facets.push_back(facet_figures(made.facets[k], state.spots[k]));
   }
   state.sums = LiveSums(state.spots);
@@ -180,15 +215,10 @@ base::Result<LiveState> reevaluate(LiveState before, const dish::Dish& dish, std
   SceneMove move = std::move(made).value();
   std::vector<std::uint32_t> facets = move.touched;
   facets.push_back(static_cast<std::uint32_t>(changed));
-  Tile tile(state.canvas);
   exchange(*scene, changed, move);
-  for (const std::uint32_t facet : facets) move_light(state, facet, tile, true);
+  take_out(state, facets);
   exchange(*scene, changed, move);
-  for (const std::uint32_t facet : facets) {
-    state.spots[facet] = move_light(state, facet, tile, false);
-    state.sums.change(facet, state.spots[facet]);
-    state.figures.facets[facet] = facet_figures(scene->facets[facet], state.spots[facet]);
-  }
+  put_in(state, facets);
   add_up(state);
   return state;
 }

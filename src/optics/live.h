@@ -37,6 +37,12 @@ struct LiveState {
   LiveSums sums;
   std::shared_ptr<ConeKernels> kernels;  ///< shared by evaluations under the same sun
   std::size_t late_blockers = 0;         ///< what may stand between the secondary and the receiver
+  /// Light of the facets that were lit last: the next step of a drag takes these out again.
+  struct Kept {
+    std::uint32_t facet = 0;
+    CountedTile light;
+  };
+  std::vector<Kept> kept;
 };
 
 /// Everything from scratch. Kernels are taken over from `before` when the sun is the same.

@@ -257,7 +257,8 @@ Problems problems_of(const dish::Dish& dish, const SizeSettings& settings) {
         {"magnification", "given without a curved secondary", "a dish with a curved secondary"});
   }
   if (settings.map_cells < 16 || settings.map_cells > 512 || settings.map_cells % 4 != 0) {
-    problems.push_back({"map_cells", fmt::format("{}", settings.map_cells), "16 to 512, a multiple of four"});
+    problems.push_back(
+        {"map_cells", fmt::format("{}", settings.map_cells), "16 to 512, a multiple of four"});
   }
   const bool turned =
       std::any_of(dish.facets.begin(), dish.facets.end(),

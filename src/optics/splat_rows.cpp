@@ -107,20 +107,27 @@ double weighted_sum(const float* cells, const float* weights, int stride, const 
   return sum;
 }
 
-void move_to_counts(float* cells, std::int64_t* counts, int stride, const CellRange& range,
-                    float scale, bool take_away) {
+void to_counts(float* cells, std::int32_t* counts, int stride, const CellRange& range,
+               float scale) {
   const R scales(scale);
   const R half(0.5f);
-  const W sign = W::all(take_away ? -1 : 0);
   for (int row = range.row0; row < range.row1; ++row) {
-    const std::ptrdiff_t start = static_cast<std::ptrdiff_t>(row) * stride;
-    for (int column = range.column0; column < range.column1; column += 4) {
-      float* from = cells + start + column;
-      const W whole = base::truncated(base::load<float, 4>(from) * scales + half);
-      const W added = (whole ^ sign) + W{-sign.v};  // -n is ~n + 1
-      std::int64_t* to = counts + start + column;
-      for (int lane = 0; lane < 4; ++lane) to[lane] += added.v[lane];
-      base::store<float, 4>(from, R(0.0f));
+    float* from = cells + static_cast<std::ptrdiff_t>(row) * stride;
+    for (int column = range.column0; column < range.column1; column += 4, counts += 4) {
+      const R light = base::load<float, 4>(from + column);
+      base::store<float, 4>(counts, base::truncated(light * scales + half));
+      base::store<float, 4>(from + column, R(0.0f));
+    }
+  }
+}
+
+void add_counts(std::int64_t* map, const std::int32_t* counts, int stride, const CellRange& range,
+                bool take_away) {
+  const std::int64_t sign = take_away ? -1 : 1;
+  for (int row = range.row0; row < range.row1; ++row) {
+    std::int64_t* to = map + static_cast<std::ptrdiff_t>(row) * stride;
+    for (int column = range.column0; column < range.column1; ++column) {
+      to[column] += sign * *counts++;
     }
   }
 }

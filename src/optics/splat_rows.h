@@ -35,9 +35,12 @@ double add_splat_rows(float* cells, int stride, const CellRange& range, const Ro
 /// Sum of cells times weights.
 double weighted_sum(const float* cells, const float* weights, int stride, const CellRange& range);
 
-/// Adds (or takes away) the cells as whole numbers, `scale` to one, and sets
-/// them to zero. The cells must be below 2^31 / scale.
-void move_to_counts(float* cells, std::int64_t* counts, int stride, const CellRange& range,
-                    float scale, bool take_away);
+/// The cells of a range as whole numbers, `scale` to one, row by row; the cells become zero. They
+/// must be below 2^31 / scale.
+void to_counts(float* cells, std::int32_t* counts, int stride, const CellRange& range, float scale);
+
+/// Adds them to a map of cells, or takes them away.
+void add_counts(std::int64_t* map, const std::int32_t* counts, int stride, const CellRange& range,
+                bool take_away);
 
 }  // namespace optics

@@ -5,15 +5,18 @@
 
 #include "base/units.h"
 #include "dish/ranges.h"
+#include "files/unit_text.h"
 #include "files/words.h"
-#include "tasks/table.h"
 
 namespace tasks {
 namespace {
 
 using dish::ranges::Quantity;
 
-std::string mrad(double rad) { return significant(base::mrad_from_rad(rad), 4) + " mrad"; }
+/// Without trailing zeros: a person gave the number.
+std::string plain(double value) { return fmt::format("{:.6g}", value); }
+
+std::string mrad(double rad) { return plain(base::mrad_from_rad(rad)) + " mrad"; }
 
 struct Words {
   std::string disc;
@@ -23,14 +26,14 @@ struct Words {
   }
   std::string operator()(const dish::LimbDarkenedSun& sun) const {
     return fmt::format("a disc darker toward its limb (u {}), half angle {}",
-                       significant(sun.coefficient, 3), disc);
+                       plain(sun.coefficient), disc);
   }
   std::string operator()(const dish::GaussianSun& sun) const {
     return "a Gaussian of " + mrad(sun.sigma_rad) + " per axis";
   }
   std::string operator()(const dish::CircumsolarSun& sun) const {
     return fmt::format("a disc, half angle {}, with {} % of the light around it", disc,
-                       significant(100.0 * sun.ratio, 3));
+                       plain(100.0 * sun.ratio));
   }
 };
 
@@ -47,7 +50,10 @@ struct Members {
   }
   void add(Quantity quantity, double si) const {
     const dish::ranges::Range& range = dish::ranges::of(quantity);
-    json[range.key] = number(dish::ranges::in_unit(range.unit, si));
+    // By way of the file's own text, which is exact: 0.00465 times 1000 is not 4.65.
+    const auto value =
+        files::si_from_text(dish::ranges::Unit::none, files::text_from_si(range.unit, si));
+    json[range.key] = number(value.value_or(si));
   }
 };
 

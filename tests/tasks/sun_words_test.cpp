@@ -28,6 +28,7 @@ TEST_CASE("every sun in words and in JSON") {
 
 TEST_CASE("a trace says what sun it was under, and loses light past the receiver to an aureole") {
   dish::Dish dish = dish::default_dish();
+  dish.receiver.shape = dish::DiscReceiver{0.06};
   const auto even = tasks::run(dish, tasks::TraceRequest{.settings = {.rays = 20000}});
   dish.sun.shape = dish::CircumsolarSun{0.2};
   const auto hazy = tasks::run(dish, tasks::TraceRequest{.settings = {.rays = 20000}});
