@@ -5,6 +5,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/units.h"
@@ -31,13 +32,34 @@ const char* remedy_words(optics::Remedy remedy) {
   return "is the sun's own";
 }
 
+/// As short as the column is narrow; the hint says it in full.
+const char* short_name(optics::Cause cause) {
+  constexpr std::array<const char*, optics::k_causes> names = {"size of the sun",
+                                                               "aureole",
+                                                               "slope error",
+                                                               "specularity",
+                                                               "form errors",
+                                                               "screws off their aim",
+                                                               "form for its place",
+                                                               "tracking",
+                                                               "secondary's errors",
+                                                               "shading",
+                                                               "blocking",
+                                                               "absorption",
+                                                               "dirt",
+                                                               "past the receiver"};
+  return names[static_cast<std::size_t>(cause)];
+}
+
 std::string hint_of(const optics::CauseCost& cost) {
   return fmt::format(
-      "Perfect in this alone, the dish would bring {:+.1f} W (\xC2\xB1 {:.1f} W). Alone in an "
+      "{}.\n\nPerfect in this alone, the dish would bring {:+.1f} W (\xC2\xB1 {:.1f} W). Alone in "
+      "an "
       "otherwise perfect dish it would cost {:.1f} W (\xC2\xB1 {:.1f} W) and make a spot of {:.1f} "
       "mm rms, {:.2f} mrad seen from the facets. It {}.",
-      cost.gain_W, cost.gain_error_W, cost.loss_W, cost.loss_error_W, base::mm_from_m(cost.blur_m),
-      base::mrad_from_rad(cost.blur_rad), remedy_words(optics::remedy_of(cost.cause)));
+      optics::words_of(cost.cause), cost.gain_W, cost.gain_error_W, cost.loss_W, cost.loss_error_W,
+      base::mm_from_m(cost.blur_m), base::mrad_from_rad(cost.blur_rad),
+      remedy_words(optics::remedy_of(cost.cause)));
 }
 
 void show_cost(const optics::CauseCost& cost, double most_W) {
@@ -55,7 +77,7 @@ void show_cost(const optics::CauseCost& cost, double most_W) {
   draw.AddRectFilled({corner.x, corner.y + k_row - 4.0F},
                      {corner.x + share * width, corner.y + k_row - 2.0F}, ink);
   widgets::text_at(draw, {corner.x, corner.y + 1.0F}, fixed ? theme.ink_soft : theme.ink,
-                   optics::words_of(cost.cause));
+                   short_name(cost.cause));
   widgets::text_ending_at(draw, {corner.x + width, corner.y + 1.0F}, theme.ink,
                           fmt::format("{:+.1f} W", cost.gain_W));
 }

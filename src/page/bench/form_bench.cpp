@@ -31,32 +31,50 @@ std::string sag_text(const optics::FormOption& option) {
   return fmt::format("{:.1f} to {:.1f} mm", least, most);
 }
 
+/// As short as the column is narrow.
 std::string title_of(const optics::FormOption& option) {
-  if (option.kind != optics::FormKind::groups) return optics::words_of(option.kind);
-  return fmt::format("{} spheres", option.moulds);
+  using Kind = optics::FormKind;
+  switch (option.kind) {
+    case Kind::as_is:
+      return "as it is";
+    case Kind::flat:
+      return "all flat";
+    case Kind::common_sphere:
+      return "one sphere";
+    case Kind::common_paraboloid:
+      return "one paraboloid";
+    case Kind::groups:
+      return fmt::format("{} spheres", option.moulds);
+    case Kind::own_sphere:
+      return "own spheres";
+    case Kind::own_piece:
+      return "own pieces";
+  }
+  return {};
 }
 
 /// One choice as a row of the table; pressing it shows its particulars below.
-void show_option_row(const optics::FormOption& option, std::size_t index, bool is_suggested,
-                     FormMemory& memory) {
+void show_option_row(const optics::FormOption& option, std::size_t index, FormMemory& memory) {
   ImGui::TableNextColumn();
-  const std::string title = title_of(option) + (is_suggested ? "  ◂" : "");
-  if (ImGui::Selectable(title.c_str(), memory.option == index,
+  if (ImGui::Selectable(title_of(option).c_str(), memory.option == index,
                         ImGuiSelectableFlags_SpanAllColumns)) {
     memory.option = index;
   }
-  if (is_suggested) hint_for_last("Fewest moulds within 1 % of the most watts");
+  hint_for_last(optics::words_of(option.kind));
   number_cell(moulds_text(option));
   number_cell(fmt::format("{:.0f}", option.receiver_W));
   number_cell(fmt::format("{:.1f}", base::mm_from_m(option.spot_r90_m)));
 }
 
 void show_options(const optics::FormChoice& choice, FormMemory& memory) {
-  if (!begin_table("forms", {"form", "moulds", "W", "90 % mm"}, choice.options.size())) return;
-  for_rows(choice.options.size(), [&](std::size_t i) {
-    show_option_row(choice.options[i], i, i == choice.recommended, memory);
-  });
+  remark("watts on the receiver, and the radius in mm that holds 90 % of the light");
+  if (!begin_table("forms", {"form", "moulds", "W", "mm"}, choice.options.size())) return;
+  for_rows(choice.options.size(),
+           [&](std::size_t i) { show_option_row(choice.options[i], i, memory); });
   ImGui::EndTable();
+  remark(fmt::format("Suggested: {}, the fewest moulds within 1 % of the most watts.",
+                     optics::words_of(choice.options[choice.recommended].kind))
+             .c_str());
 }
 
 void show_option(const session::Session& session, const optics::FormChoice& choice,

@@ -98,8 +98,7 @@ void show_found(const optics::SizeResult& found) {
 
 void show_search_rows(const session::Session& session, SearchMemory& memory, FieldMemory& fields,
                       session::Actions& actions) {
-  if (const auto chosen =
-          choice_row("seek", {"aims that even out the flux", "the best sizes"}, memory.what)) {
+  if (const auto chosen = choice_row("seek", {"an even flux", "the best sizes"}, memory.what)) {
     memory.what = *chosen;
   }
   (memory.what == 0 ? show_aim_wishes : show_size_wishes)(memory, fields);

@@ -13,9 +13,8 @@ bool study_row(const session::Session& session, const StudyRow& row, session::Ac
   const session::StudyStanding& study = session::standing_of(session, row.kind);
   if (study.state == State::running) {
     ImGui::ProgressBar(static_cast<float>(study.share), ImVec2(-1.0F, 6.0F), "");
-    if (wide_button(fmt::format("Stop at {:.0f} %###stop", 100.0 * study.share).c_str())) {
-      actions.push_back(session::act::StopStudy{row.kind});
-    }
+    figure_row("working", fmt::format("{:.0f} %", 100.0 * study.share));
+    if (wide_button("Stop working")) actions.push_back(session::act::StopStudy{row.kind});
     return false;
   }
   const bool has_answer = study.reply_revision != 0;
