@@ -127,6 +127,24 @@ TEST_CASE("reflectance and shadows cost their watts exactly") {
   CHECK(cost_of(dark, Cause::blocking).gain_W == 0.0);
 }
 
+TEST_CASE("dirt is told apart from what clean mirrors absorb") {
+  dish::Dish dish = small_mirror(0.05);
+  dish.facet_types[0].reflectance = 0.8;
+  dish.facet_types[0].cleanliness = 0.9;
+  const Budget budget = budget_of(dish, {.rays = 4096});
+  CHECK(cost_of(budget, Cause::soiling).gain_W ==
+        doctest::Approx(budget.as_is_W / 9.0).epsilon(1e-9));
+  CHECK(cost_of(budget, Cause::soiling).loss_W ==
+        doctest::Approx(0.1 * budget.perfect_W).epsilon(1e-9));
+  CHECK(cost_of(budget, Cause::reflectance).gain_W ==
+        doctest::Approx(0.25 * budget.as_is_W).epsilon(1e-9));
+  // A computed coating counts as its reflectance does.
+  dish.facet_types[0].coating = dish::Coating{};
+  const Budget coated = budget_of(dish, {.rays = 4096});
+  CHECK(cost_of(coated, Cause::reflectance).is_present);
+  CHECK(cost_of(coated, Cause::reflectance).gain_W > 0.01 * coated.as_is_W);
+}
+
 TEST_CASE("what stands behind the secondary's light is blocking, not shading") {
   dish::Dish dish = light_scenes::lattice_with_secondary(2);
   light_scenes::set_receiver_radius(dish, 0.3);

@@ -140,25 +140,29 @@ TEST_CASE("aims that cannot be are named, and a search can be stopped") {
 
 // Source: a flat receiver that catches every edge ray has sin^2(phi) cos^2(phi + t) / sin^2(t),
 // greatest near 45 degrees (k_by_rim); 11 000 suns are reached with all light only between rim
-// angles of some 39.4 and 50.4 degrees. Tolerance: the table's neighbours, 11125.9 at 40 and
-// 11089.3 at 50 degrees; watts 0.1 %, the evaluation's own.
+// angles of 39.4 and 50.4 degrees. The last tenth of a percent of light lies thin at the edge
+// (k_paraboloid_encircled), which widens that to some 35 and 55 degrees for the evaluation's 0.1 %.
+// At 60 degrees 11 000 suns are a radius of 11.01 mm, between the rows .98919 at 10 mm and .99988
+// at 12 mm of that table.
 TEST_CASE("the focal length for a high concentration has a rim angle near 45 degrees") {
   const dish::Dish dish = paraboloid_dish(60);
   const double diameter = 2.0 * dish::aperture_of(dish).rim_radius_m;
   const SizeResult result =
       sized(dish, {.mean_concentration = 11000.0,
-                   .focal_length_m = optics::Between{0.45 * diameter, 1.2 * diameter}});
+                   .focal_length_m = optics::Between{0.30 * diameter, 2.0 * diameter}});
   CHECK(result.after.mean_concentration == doctest::Approx(11000.0).epsilon(0.003));
   const double rim =
       base::deg_from_rad(dish::paraboloid_rim_angle_rad(result.best.focal_length_m, diameter));
-  CHECK(rim > 39.4);
-  CHECK(rim < 50.4);
+  CHECK(rim > 35.0);
+  CHECK(rim < 55.0);
   CHECK(result.after.intercept_factor > 0.999);
   CHECK(!result.is_at_bound);
-  // At 60 degrees the same concentration leaves light beside the receiver: the search gained.
   const SizeResult kept = sized(dish, {.mean_concentration = 11000.0});
   CHECK(kept.best.focal_length_m == 1.0);
-  CHECK(kept.best.receiver_W < 0.97 * result.best.receiver_W);
+  CHECK(kept.best.receiver_m == doctest::Approx(2.0 * 0.01101).epsilon(0.003));
+  CHECK(kept.after.intercept_factor > .994);
+  CHECK(kept.after.intercept_factor < .9990);
+  CHECK(kept.best.receiver_W < result.best.receiver_W);
 }
 
 // Source: the same law read the other way: D (receiver) = D (aperture) sin t / (sin phi cos(phi+t))
