@@ -43,7 +43,8 @@ dish::Dish small_mirror(double receiver_radius_m) {
 }  // namespace
 
 // Source: 1 - exp(-a^2 / 2 sigma^2) (references/optics/encircled.h); a slope error counts twice.
-// Tolerance: five standard errors, which the budget tells.
+// Tolerance: five standard errors, which the budget tells, and two rays of 1.3e5, since the copies
+// may agree to the last one.
 TEST_CASE("a slope or specularity error alone costs what passes the receiver's edge") {
   for (const auto& [ratio, share] : references::k_gaussian_disc) {
     CAPTURE(ratio);
@@ -54,7 +55,7 @@ TEST_CASE("a slope or specularity error alone costs what passes the receiver's e
       const Budget budget = budget_of(dish, {.rays = k_rays});
       const CauseCost& cost = cost_of(budget, is_slope ? Cause::slope : Cause::specularity);
       const double expected = (1.0 - share) * budget.perfect_W;
-      CHECK(std::abs(cost.loss_W - expected) < 5.0 * cost.loss_error_W + 1e-6 * budget.perfect_W);
+      CHECK(std::abs(cost.loss_W - expected) < 5.0 * cost.loss_error_W + 2e-5 * budget.perfect_W);
       CHECK(cost.loss_error_W < 1e-3 * budget.perfect_W);
       // Alone in the dish, so perfecting it gains what it costs.
       CHECK(cost.gain_W == doctest::Approx(cost.loss_W).epsilon(1e-9));
