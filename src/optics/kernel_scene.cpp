@@ -189,7 +189,8 @@ void KernelMaker<T>::make_secondary() {
   const base::Pose& board = scene_.receiver.dish_from_board;
   made_.plane = plane_of<T>(board, mirror.dish_from_secondary);
   // The receiver itself, first among the obstacles when it shades, is the target here.
-  for (std::size_t k = scene_.receiver_shades ? 1 : 0; k < scene_.obstacles.size(); ++k) {
+  const std::size_t first = scene_.receiver_shades ? 1 : 0;
+  for (std::size_t k = first; scene_.has_blocking && k < scene_.obstacles.size(); ++k) {
     after_.push_back(stopper(mirror.dish_from_secondary, scene_.obstacle_code(k)));
   }
   made_.after = after_.data();
@@ -207,7 +208,7 @@ void KernelMaker<T>::make_secondary() {
     safe = std::min(safe, std::sqrt(way.x * way.x + way.y * way.y) - radius);
   }
   const bool is_level = board.z().z > 1.0 - 1e-9;
-  made_.is_always_safe = is_level && !(top > 0.0) ? 1 : 0;
+  made_.is_always_safe = !scene_.has_blocking || (is_level && !(top > 0.0)) ? 1 : 0;
   safe = is_level && safe > 0.0 && std::isfinite(safe) ? safe / k_wider : -1.0;
   made_.safe2 = static_cast<T>(safe > 0.0 ? safe * safe : -1.0);
   made_.safe_height = static_cast<T>(std::max(top, 0.0));
