@@ -3,8 +3,7 @@
 
 #include <algorithm>
 
-#include "base/check.h"
-#include "dish/facts.h"
+#include "optics/coating.h"
 
 namespace optics {
 namespace {
@@ -22,24 +21,38 @@ void perfect_sun(dish::Sun& sun, const Causes& causes) {
   }
 }
 
+/// Facet types and the secondary say alike what they reflect.
+template <class Mirror>
+void perfect_reflectance(Mirror& mirror, const Causes& causes) {
+  if (!causes.has(Cause::reflectance)) {
+    mirror.coating.reset();
+    mirror.reflectance = 1.0;
+  }
+  if (!causes.has(Cause::soiling)) mirror.cleanliness = 1.0;
+}
+
 void perfect_mirrors(dish::Dish& dish, const Causes& causes) {
   for (dish::FacetType& type : dish.facet_types) {
     if (!causes.has(Cause::slope)) type.slope_error_rad = 0.0;
     if (!causes.has(Cause::specularity)) type.specularity_error_rad = 0.0;
     if (!causes.has(Cause::form)) type.form_error = {};
+    perfect_reflectance(type, causes);
   }
   if (!causes.has(Cause::form)) {
     for (dish::Facet& facet : dish.facets) facet.sag_map = nullptr;
   }
+  if (dish.secondary) perfect_reflectance(*dish.secondary, causes);
   if (dish.secondary && !causes.has(Cause::secondary)) {
     dish.secondary->slope_error_rad = 0.0;
     dish.secondary->specularity_error_rad = 0.0;
   }
 }
 
-void perfect_reflectance(Scene& scene) {
-  for (SceneFacet& facet : scene.facets) facet.reflectance = 1.0;
-  if (scene.secondary) scene.secondary->reflectance = 1.0;
+bool absorbs_clean(const dish::FacetType& type) {
+  return mirror_reflectance(type.reflectance, type.coating, 1.0) < 1.0;
+}
+bool absorbs_clean(const dish::Secondary& secondary) {
+  return mirror_reflectance(secondary.reflectance, secondary.coating, 1.0) < 1.0;
 }
 
 std::vector<dish::Surface> pieces_of(const std::vector<BestForm>& best) {
@@ -48,10 +61,11 @@ std::vector<dish::Surface> pieces_of(const std::vector<BestForm>& best) {
   return surfaces;
 }
 
-bool any_type(const dish::Dish& dish, double dish::FacetType::*error) {
+template <class Has>
+bool any_type_in_use(const dish::Dish& dish, Has has) {
   return std::any_of(dish.facets.begin(), dish.facets.end(), [&](const dish::Facet& facet) {
     const dish::FacetType* type = dish::find_facet_type(dish, facet.type);
-    return type != nullptr && type->*error > 0.0;
+    return type != nullptr && has(*type);
   });
 }
 
@@ -80,7 +94,6 @@ base::Result<Scene> scene_with(const dish::Dish& dish, const std::vector<BestFor
                            .blocking = causes.has(Cause::blocking)});
   if (!scene) return scene;
   Scene made = std::move(scene).value();
-  if (!causes.has(Cause::reflectance)) perfect_reflectance(made);
   if (!causes.has(Cause::receiver_size)) made.receiver.half_m *= k_endless;
   return made;
 }
@@ -98,9 +111,11 @@ bool is_present(const dish::Dish& dish, const Scene& as_is, const base::Vec2& tr
       return shape != nullptr && shape->ratio > 0.0;
     }
     case Cause::slope:
-      return any_type(dish, &dish::FacetType::slope_error_rad);
+      return any_type_in_use(
+          dish, [](const dish::FacetType& type) { return type.slope_error_rad > 0.0; });
     case Cause::specularity:
-      return any_type(dish, &dish::FacetType::specularity_error_rad);
+      return any_type_in_use(
+          dish, [](const dish::FacetType& type) { return type.specularity_error_rad > 0.0; });
     case Cause::form:
       return any_facet([&](const SceneFacet& facet) {
         return facet.form != k_no_form && !dish::is_perfect(as_is.forms[facet.form].error);
@@ -118,13 +133,15 @@ bool is_present(const dish::Dish& dish, const Scene& as_is, const base::Vec2& tr
       return as_is.secondary ||
              any_facet([](const SceneFacet& facet) { return facet.blockers.count > 0; });
     case Cause::reflectance:
-      return (as_is.secondary && as_is.secondary->reflectance < 1.0) ||
-             any_facet([](const SceneFacet& facet) { return facet.reflectance < 1.0; });
+      return (dish.secondary && absorbs_clean(*dish.secondary)) ||
+             any_type_in_use(dish, [](const dish::FacetType& type) { return absorbs_clean(type); });
+    case Cause::soiling:
+      return (dish.secondary && dish.secondary->cleanliness < 1.0) ||
+             any_type_in_use(dish,
+                             [](const dish::FacetType& type) { return type.cleanliness < 1.0; });
     case Cause::surface:
     case Cause::receiver_size:
       return true;
-    case Cause::soiling:
-      return false;
   }
   return false;
 }

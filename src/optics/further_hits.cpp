@@ -118,9 +118,7 @@ Fate follow_on(const Scene& scene, Vec3 origin, Vec3 direction) {
 
 /// Where a stopped ray goes on: from its last mirror, unless it was stopped on the way there.
 bool goes_on(const Path& path, Vec3& origin) {
-  if (path.end != End::blocked && path.end != End::missed_secondary && path.end != End::lost) {
-    return false;
-  }
+  if (path.end != End::blocked && path.end != End::missed_secondary) return false;
   origin = path.met_secondary ? path.secondary_point : path.facet_point;
   return true;
 }

@@ -70,6 +70,18 @@ double steepest(const SceneFacet& facet, const Edge& edge, double form_slope) {
   return std::hypot(1.0, slope + form_slope);
 }
 
+/// Whether all of an obstacle lies beyond the receiver's plane, seen from its lit side. Light that
+/// starts on that side ends at the plane or goes away from it, so it meets no such obstacle.
+bool is_behind_receiver(const Scene& scene, const Obstacle& obstacle) {
+  const base::Pose& board = scene.receiver.dish_from_board;
+  double reach = obstacle.bounds.radius;
+  if (const auto* plate = std::get_if<PlateObstacle>(&obstacle.shape)) {
+    const double lean = glm::dot(plate->dish_from_plate.z(), board.z());
+    reach *= std::sqrt(std::max(1.0 - lean * lean, 0.0));
+  }
+  return base::point_to_inner(board, obstacle.bounds.centre).z + reach < -1e-5;
+}
+
 struct ObstaclePut {
   const base::Pose& ray;
 
@@ -137,8 +149,8 @@ const KernelOutline<T>* KernelMaker<T>::add_outline(const Edge& edge) {
 }
 
 template <class T>
-void KernelMaker<T>::add_stopper(const base::Pose& dish_from_ray, std::uint32_t code,
-                                 Stoppers& list) const {
+KernelStopper<T> KernelMaker<T>::stopper(const base::Pose& dish_from_ray,
+                                         std::uint32_t code) const {
   KernelStopper<T> s{};
   Sphere bounds;
   if (code < scene_.facets.size() || code == scene_.secondary_code()) {
@@ -161,7 +173,7 @@ void KernelMaker<T>::add_stopper(const base::Pose& dish_from_ray, std::uint32_t 
   for (int k = 0; k < 3; ++k) s.bounds[k] = static_cast<T>(centre[k]);
   s.bounds[3] = static_cast<T>(radius * radius);
   s.radius = static_cast<T>(radius);
-  list.push_back(s);
+  return s;
 }
 
 template <class T>
@@ -177,8 +189,9 @@ void KernelMaker<T>::make_secondary() {
   const base::Pose& board = scene_.receiver.dish_from_board;
   made_.plane = plane_of<T>(board, mirror.dish_from_secondary);
   // The receiver itself, first among the obstacles when it shades, is the target here.
-  for (std::size_t k = scene_.receiver_shades ? 1 : 0; k < scene_.obstacles.size(); ++k) {
-    add_stopper(mirror.dish_from_secondary, scene_.obstacle_code(k), after_);
+  const std::size_t first = scene_.receiver_shades ? 1 : 0;
+  for (std::size_t k = first; scene_.has_blocking && k < scene_.obstacles.size(); ++k) {
+    after_.push_back(stopper(mirror.dish_from_secondary, scene_.obstacle_code(k)));
   }
   made_.after = after_.data();
   made_.after_count = static_cast<int>(after_.size());
@@ -195,7 +208,7 @@ void KernelMaker<T>::make_secondary() {
     safe = std::min(safe, std::sqrt(way.x * way.x + way.y * way.y) - radius);
   }
   const bool is_level = board.z().z > 1.0 - 1e-9;
-  made_.is_always_safe = is_level && !(top > 0.0) ? 1 : 0;
+  made_.is_always_safe = !scene_.has_blocking || (is_level && !(top > 0.0)) ? 1 : 0;
   safe = is_level && safe > 0.0 && std::isfinite(safe) ? safe / k_wider : -1.0;
   made_.safe2 = static_cast<T>(safe > 0.0 ? safe * safe : -1.0);
   made_.safe_height = static_cast<T>(std::max(top, 0.0));
@@ -265,10 +278,19 @@ const KernelFacet<T>& KernelMaker<T>::facet(std::size_t index) {
   shaders_.clear();
   blockers_.clear();
   for (std::uint32_t k = 0; k < facet.shaders.count; ++k) {
-    add_stopper(pose, scene_.candidates[facet.shaders.first + k], shaders_);
+    shaders_.push_back(stopper(pose, scene_.candidates[facet.shaders.first + k]));
   }
+  const bool is_before_receiver =
+      !scene_.secondary &&
+      base::point_to_inner(scene_.receiver.dish_from_board, facet.bounds.centre).z >
+          facet.bounds.radius;
   for (std::uint32_t k = 0; k < facet.blockers.count; ++k) {
-    add_stopper(pose, scene_.candidates[facet.blockers.first + k], blockers_);
+    const std::uint32_t code = scene_.candidates[facet.blockers.first + k];
+    if (is_before_receiver && code >= scene_.facets.size() &&
+        is_behind_receiver(scene_, scene_.obstacles[code - scene_.facets.size()])) {
+      continue;
+    }
+    blockers_.push_back(stopper(pose, code));
   }
   facet_.shaders = shaders_.data();
   facet_.shader_count = static_cast<int>(shaders_.size());

@@ -22,6 +22,9 @@ class KernelMaker {
   /// Good until the next call.
   const KernelFacet<T>& facet(std::size_t index);
 
+  /// What can stop light, by its number in the scene, for rays of a frame.
+  [[nodiscard]] KernelStopper<T> stopper(const base::Pose& dish_from_ray, std::uint32_t code) const;
+
  private:
   struct Outline {
     KernelOutline<T> made{};
@@ -30,7 +33,6 @@ class KernelMaker {
   using Stoppers = std::vector<KernelStopper<T>>;
 
   const KernelOutline<T>* add_outline(const Edge& edge);
-  void add_stopper(const base::Pose& dish_from_ray, std::uint32_t code, Stoppers& list) const;
   void make_secondary();
 
   const Scene& scene_;
