@@ -46,7 +46,9 @@ dish::Dish small_mirror(double receiver_radius_m) {
 // Tolerance: five standard errors, which the budget tells, and two rays of 1.3e5, since the copies
 // may agree to the last one.
 TEST_CASE("a slope or specularity error alone costs what passes the receiver's edge") {
-  for (const auto& [ratio, share] : references::k_gaussian_disc) {
+  for (const auto& row : references::k_gaussian_disc) {
+    const double ratio = row[0];
+    const double share = row[1];
     CAPTURE(ratio);
     for (const bool is_slope : {true, false}) {
       dish::Dish dish = small_mirror(0.002 * ratio);

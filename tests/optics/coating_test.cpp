@@ -32,7 +32,8 @@ TEST_CASE("the built-in spectrum is ASTM G173 direct, in sum and in bands") {
       if (node.wavelength_nm < from || node.wavelength_nm > to) continue;
       band += (is_end ? 0.5 : 1.0) * node.weight_W_m2;
     }
-    CAPTURE(from);
+    const double low = from;
+    CAPTURE(low);
     CHECK(std::abs(band / total - share) < 0.006);
   }
 }

@@ -73,7 +73,8 @@ double brute_cost(const std::vector<double>& values, const std::vector<double>& 
 
 TEST_CASE("the sphere that suits an oblique facet best, and what it leaves") {
   for (const auto& [incidence, radius_over_p, rms_over_w] : references::k_best_spheres) {
-    CAPTURE(incidence);
+    const double angle = incidence;
+    CAPTURE(angle);
     const Oblique at = oblique(dish::Rectangle{0.01, 0.01}, incidence, 1.0);
     const optics::FormSpot spot(at.scene, 0, at.dish.receiver.centre_m);
     const auto fit = optics::fit_curvature(spot, 0.0, 0.5);
