@@ -61,8 +61,8 @@ TEST_CASE("eight parts through text make the whole trace, bit for bit") {
     std::swap(replies.front(), replies.back());
     const auto merged = tasks::merge_trace_parts(dish, request, replies);
     REQUIRE(merged.ok());
-    CHECK(tasks::json_text({merged.value(), true}) ==
-          tasks::json_text({whole.value().result, true}));
+    CHECK(tasks::json_text(tasks::TraceReply{.result = merged.value(), .with_map = true}) ==
+          tasks::json_text(tasks::TraceReply{.result = whole.value().result, .with_map = true}));
     CHECK(same_bits(merged.value().map.flux_W_m2, whole.value().result.map.flux_W_m2));
   }
   CHECK(whole.value().result.ledger.spillage_W > 0.0);
