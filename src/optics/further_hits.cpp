@@ -81,7 +81,8 @@ std::optional<double> distance_to_receiver(const Scene& scene, const Vec3& origi
   if (!(distance > k_start_m)) return std::nullopt;
   const Vec3 off = origin + distance * direction - board.origin;
   const base::Vec2 at{glm::dot(off, board.x()), glm::dot(off, board.y())};
-  return is_on_receiver(scene.receiver, at) ? std::optional(distance) : std::nullopt;
+  if (!is_on_receiver(scene.receiver, at)) return std::nullopt;
+  return distance;
 }
 
 struct Fate {
