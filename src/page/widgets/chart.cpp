@@ -62,7 +62,9 @@ void draw_axes(ImDrawList& draw, const Chart& chart, const Field& field) {
   };
   soft({field.from.x, field.from.y - 15.0f},
        plain(field.top * chart.y_per_unit) + " " + chart.y_unit, 0.0f);
-  const double middle = 0.5 * (field.x0 + field.x1);
+  // Ends that mirror each other leave a rounding error between them, which would be written out.
+  const double sum = field.x0 + field.x1;
+  const double middle = std::abs(sum) < 1e-9 * (field.x1 - field.x0) ? 0.0 : 0.5 * sum;
   soft({field.from.x, field.to.y + 2.0f}, plain(field.x0 * chart.x_per_unit), 0.0f);
   soft({field.at(middle, 0.0).x, field.to.y + 2.0f}, plain(middle * chart.x_per_unit), 0.5f);
   soft({field.to.x, field.to.y + 2.0f}, plain(field.x1 * chart.x_per_unit) + " " + chart.x_unit,

@@ -8,7 +8,7 @@
 
 namespace widgets {
 
-/// One line of a chart. `dashed` for what is compared with.
+/// One line of a chart.
 struct ChartLine {
   std::string name;  ///< beside the line's end when there are several; empty: not named
   optics::Curve curve;
