@@ -19,7 +19,7 @@ using Normal = Eigen::Matrix<double, 6, 6>;
 using Six = Eigen::Matrix<double, 6, 1>;
 
 constexpr std::size_t k_least_facets = 4;
-constexpr int k_most_steps = 500;
+constexpr int k_most_reweightings = 500;
 constexpr double k_still = 1e-13;         ///< of the scale
 constexpr double k_least_scale_m = 1e-9;  ///< residuals below this are rounding
 constexpr double k_least_condition = 1e-9;
@@ -107,7 +107,7 @@ struct State {
 
 /// Reweights until the modes rest. Nothing when the weights degenerate.
 std::optional<State> reweighted(const Fitter& fitter, Estimator estimator, State state) {
-  for (int step = 0; step < k_most_steps; ++step) {
+  for (int step = 0; step < k_most_reweightings; ++step) {
     const std::vector<double> sizes = fitter.sizes_left(state.modes);
     state.scale = std::max(median(sizes) / k_rayleigh_median, k_least_scale_m);
     for (std::size_t i = 0; i < sizes.size(); ++i) {

@@ -45,7 +45,7 @@ struct Item {
   std::optional<Correction> correction;
 };
 
-struct Work {
+struct PlanWork {
   const dish::Dish& dish;
   const PlanRequest& request;
   Sighting sighting;
@@ -109,7 +109,7 @@ Problems check_request(const dish::Round& round, const PlanRequest& request, Reg
 void add(Problems& to, const Problems& from) { to.insert(to.end(), from.begin(), from.end()); }
 
 /// Items in the dish's order; facets without a spot are named.
-void sort_spots(Work& work, const Register& known) {
+void sort_spots(PlanWork& work, const Register& known) {
   const auto& of_facet = known.spots;
   for (std::size_t i = 0; i < of_facet.size(); ++i) {
     if (of_facet[i] == nullptr) {
@@ -124,7 +124,7 @@ void sort_spots(Work& work, const Register& known) {
 }
 
 /// Expected marks and residuals; a facet without either is a problem and goes no further.
-void measure(Work& work) {
+void measure(PlanWork& work) {
   std::vector<Item> usable;
   for (const Item& item : work.items) {
     const dish::Facet& facet = work.dish.facets[item.facet];
@@ -153,7 +153,7 @@ void measure(Work& work) {
 }
 
 /// Problem: modes are to be left out that the spots cannot tell.
-Problems fit_common(Work& work) {
+Problems fit_common(PlanWork& work) {
   const auto fit = fit_modes(work.measured.places_m, work.measured.residuals_m, Estimator::tukey);
   if (fit) {
     work.fit = fit.value();
@@ -169,7 +169,7 @@ Problems fit_common(Work& work) {
 }
 
 /// The centre ray's spot of an item, without the modes that are corrected elsewhere.
-Vec2 spot_to_correct(const Work& work, std::size_t i) {
+Vec2 spot_to_correct(const PlanWork& work, std::size_t i) {
   Vec2 spot = work.items[i].chief_m;
   if (work.fit) {
     const Vec2 shift = shift_of(*work.fit, work.request.left_out, work.measured.places_m[i]);
@@ -178,7 +178,7 @@ Vec2 spot_to_correct(const Work& work, std::size_t i) {
   return spot;
 }
 
-Result<Correction> correct_item(const Work& work, std::size_t i, const Vec2& spot_m) {
+Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
   const CorrectionRequest request{.piston = work.request.piston,
                                   .held_screw = work.request.held_screw,
                                   .clicks_per_turn = work.request.clicks_per_turn,
@@ -190,7 +190,7 @@ Result<Correction> correct_item(const Work& work, std::size_t i, const Vec2& spo
 
 /// Takes the offset between a facet's whole light and its centre ray off the spots. The offset
 /// depends a little on how the facet stands, which follows from the spot: repeated until it rests.
-Problems take_off_centroids(Work& work) {
+Problems take_off_centroids(PlanWork& work) {
   std::vector<Vec2> before(work.items.size(), Vec2{0.0, 0.0});
   for (int step = 0; step < k_centroid_steps; ++step) {
     std::vector<StandingFacet> facets;
@@ -218,7 +218,7 @@ Problems take_off_centroids(Work& work) {
   return {};
 }
 
-void correct_all(Work& work) {
+void correct_all(PlanWork& work) {
   for (std::size_t i = 0; i < work.items.size(); ++i) {
     auto correction = correct_item(work, i, spot_to_correct(work, i));
     if (correction) {
@@ -230,7 +230,7 @@ void correct_all(Work& work) {
 }
 
 /// Facets that do not fit the others are to be looked at again before they are turned.
-void find_doubtful(Work& work) {
+void find_doubtful(PlanWork& work) {
   if (!work.fit) return;
   for (std::size_t i = 0; i < work.items.size(); ++i) {
     if (!work.items[i].correction) continue;
@@ -247,7 +247,7 @@ void find_doubtful(Work& work) {
   }
 }
 
-void explain_common(Work& work) {
+void explain_common(PlanWork& work) {
   if (!work.fit) return;
   const auto responses = responses_of(work.dish, work.measured, work.sighting);
   if (!responses) return;
@@ -262,7 +262,7 @@ void explain_common(Work& work) {
   work.plan.common = explain(*work.fit, responses.value(), work.measured.places_m, threshold);
 }
 
-std::string shift_advice(const Work& work) {
+std::string shift_advice(const PlanWork& work) {
   if (!work.plan.common) return "";
   const auto& modes = work.plan.common->modes;
   const auto& out = work.request.left_out;
@@ -271,7 +271,7 @@ std::string shift_advice(const Work& work) {
                  : "";
 }
 
-void summarise(Work& work) {
+void summarise(PlanWork& work) {
   Plan& plan = work.plan;
   double tilt = 0.0;
   double residual = 0.0;
@@ -322,9 +322,9 @@ Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
   Register known(dish);
   Problems problems = check_request(round, request, known);
   if (!problems.empty()) return problems;
-  Work work{.dish = dish,
-            .request = request,
-            .sighting = sighting_of(dish, round, request.secondary_in_place)};
+  PlanWork work{.dish = dish,
+                .request = request,
+                .sighting = sighting_of(dish, round, request.secondary_in_place)};
   sort_spots(work, known);
   if (request.spot_is_centroid) {
     problems = take_off_centroids(work);

@@ -26,6 +26,11 @@ std::string to_line(const Problem& problem);
 /// All problems, one line each.
 std::string to_text(const Problems& problems);
 
+/// Puts `more` at the end of `problems`.
+inline void append(Problems& problems, Problems more) {
+  for (Problem& problem : more) problems.push_back(std::move(problem));
+}
+
 /// Either a value or at least one problem.
 template <class T>
 class [[nodiscard]] Result {

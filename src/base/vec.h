@@ -50,6 +50,11 @@ Mat3 frame_of_board(const Vec3& lit_normal, const Vec3& up_hint);
 /// Unit vector along v. v must not be zero.
 Vec3 unit(const Vec3& v);
 
+/// Twice the area of the triangle 0, a, b; above zero when b lies to the left of a.
+inline double cross(const Vec2& a, const Vec2& b) { return a.x * b.y - a.y * b.x; }
+
+inline double square(double x) { return x * x; }
+
 /// Mirror image of a travelling direction: d - 2 (d.n) n, for a unit normal n.
 inline Vec3 reflect(const Vec3& direction, const Vec3& normal) {
   return direction - 2.0 * glm::dot(direction, normal) * normal;

@@ -19,10 +19,6 @@ using ranges::Quantity;
 
 constexpr std::size_t k_named = 10;  ///< of one kind, before the rest is only counted
 
-void append(Problems& to, Problems more) {
-  for (Problem& problem : more) to.push_back(std::move(problem));
-}
-
 /// Appends at most k_named of a kind, and how many more there are.
 void append_some(Problems& to, Problems found, const std::string& where) {
   const std::size_t more = found.size() > k_named ? found.size() - k_named : 0;

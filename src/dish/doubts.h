@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "dish/checks.h"
@@ -10,6 +11,10 @@ namespace dish {
 
 /// "facet A1", "facets A1, A2 and A3", "facets A1, A2, A3 and 33 more". `ids` must not be empty.
 std::string places_of(const std::vector<FacetId>& ids);
+
+inline void add_doubt(std::vector<Finding>& findings, std::string place, std::string sentence) {
+  findings.push_back({Severity::doubt, std::move(place), std::move(sentence)});
+}
 
 /// Screws and springs: facets without a mount, screws beyond their travel, screws that cannot
 /// move, springs that go slack or solid within the travel or stand so now, screws beyond the

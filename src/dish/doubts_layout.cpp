@@ -21,23 +21,20 @@ using base::Vec3;
 constexpr double k_slack_share = 0.01;
 constexpr std::size_t k_most_pairs = 10;
 
-void add(std::vector<Finding>& findings, std::string place, std::string sentence) {
-  findings.push_back({Severity::doubt, std::move(place), std::move(sentence)});
-}
-
 void add_overlaps(std::vector<Finding>& findings, const Dish& dish) {
   const std::vector<FacetPair> pairs = overlapping_facets(dish, k_most_pairs);
   for (const auto& [a, b] : pairs)
-    add(findings, places_of({dish.facets[a].id, dish.facets[b].id}),
-        "they overlap as seen from the sun: they collide, or one shades the other");
+    add_doubt(findings, places_of({dish.facets[a].id, dish.facets[b].id}),
+              "they overlap as seen from the sun: they collide, or one shades the other");
   if (pairs.size() == k_most_pairs)
-    add(findings, "facets", "more may overlap; only the first ten pairs are named");
+    add_doubt(findings, "facets", "more may overlap; only the first ten pairs are named");
 }
 
 void add_polygon_doubts(std::vector<Finding>& findings, const Dish& dish) {
   for (const FacetType& type : dish.facet_types) {
     if (std::holds_alternative<Polygon>(type.outline) && !contains(type.outline, Vec2{0.0, 0.0}))
-      add(findings, place_of(type.name),
+      add_doubt(
+          findings, place_of(type.name),
           "the facet's centre (0, 0), which its screws and its tilt refer to, lies outside the "
           "polygon");
   }
@@ -56,7 +53,7 @@ void add_aim_doubts(std::vector<Finding>& findings, const Dish& dish) {
   for (const Facet& facet : dish.facets) {
     if (!on_receiver(dish.receiver.shape, facet.aim_m)) beside.push_back(facet.id);
   }
-  if (!beside.empty()) add(findings, places_of(beside), "aimed beside the receiver");
+  if (!beside.empty()) add_doubt(findings, places_of(beside), "aimed beside the receiver");
 }
 
 /// Light comes from the secondary, or else from the middle of the facets.
@@ -70,18 +67,18 @@ Vec3 where_light_comes_from(const Dish& dish) {
 void add_facing_doubts(std::vector<Finding>& findings, const Dish& dish) {
   const Vec3 to_light = where_light_comes_from(dish) - dish.receiver.centre_m;
   if (glm::dot(to_light, dish.receiver.lit_normal) > 0.0) return;
-  add(findings, "receiver",
-      dish.secondary ? "its lit side faces away from the secondary"
-                     : "its lit side faces away from the facets");
+  add_doubt(findings, "receiver",
+            dish.secondary ? "its lit side faces away from the secondary"
+                           : "its lit side faces away from the facets");
 }
 
 void add_focus_doubts(std::vector<Finding>& findings, const Dish& dish, const Vec3& focus,
                       const std::string& whose) {
   const double distance = glm::distance(dish.receiver.centre_m, focus);
   if (distance <= 5.0 * k_slack_share * dish.focal_length_m) return;
-  add(findings, "receiver",
-      fmt::format("its centre is {:.0f} mm from {} at z = {:.3f} m", mm_from_m(distance), whose,
-                  focus.z));
+  add_doubt(findings, "receiver",
+            fmt::format("its centre is {:.0f} mm from {} at z = {:.3f} m", mm_from_m(distance),
+                        whose, focus.z));
 }
 
 /// The two foci of a conic secondary; nothing for other forms.
@@ -98,16 +95,16 @@ void add_secondary_doubts(std::vector<Finding>& findings, const Dish& dish) {
   const double f = dish.focal_length_m;
   if (const auto foci = foci_of(secondary.form)) {
     if (std::abs(foci->x - f) > k_slack_share * f)
-      add(findings, "secondary",
-          fmt::format("its near focus is at z = {:.3f} m, the dish's focus at {:.3f} m", foci->x,
-                      f));
+      add_doubt(findings, "secondary",
+                fmt::format("its near focus is at z = {:.3f} m, the dish's focus at {:.3f} m",
+                            foci->x, f));
     add_focus_doubts(findings, dish, {secondary.vertex_m.x, secondary.vertex_m.y, foci->y},
                      "the secondary's far focus");
   }
   double highest = -1e300;
   for (const Facet& facet : dish.facets) highest = std::max(highest, facet.centre_m.z);
   if (secondary.vertex_m.z <= highest)
-    add(findings, "secondary", "it does not stand above all facets");
+    add_doubt(findings, "secondary", "it does not stand above all facets");
 }
 
 }  // namespace

@@ -17,10 +17,6 @@ namespace {
 
 using base::mm_from_m;
 
-void add(std::vector<Finding>& findings, std::string place, std::string sentence) {
-  findings.push_back({Severity::doubt, std::move(place), std::move(sentence)});
-}
-
 /// What is wrong with a spring at a displacement; empty when nothing is.
 std::string spring_fault(const Spring& spring, double displacement_m) {
   const double length = spring_length_m(spring, displacement_m);
@@ -38,7 +34,7 @@ std::string spring_fault(const Spring& spring, double displacement_m) {
 void add_spring_doubts(std::vector<Finding>& findings, const Mount& mount, const Spring& spring) {
   const std::string at_nominal = spring_fault(spring, 0.0);
   if (!at_nominal.empty()) {
-    add(findings, place_of(mount.name), "with all screws at nominal " + at_nominal);
+    add_doubt(findings, place_of(mount.name), "with all screws at nominal " + at_nominal);
     return;
   }
   for (std::size_t i = 0; i < mount.adjusters.size(); ++i) {
@@ -46,8 +42,8 @@ void add_spring_doubts(std::vector<Finding>& findings, const Mount& mount, const
     for (const double end : {screw.travel_min_m, screw.travel_max_m}) {
       const std::string fault = spring_fault(spring, end);
       if (fault.empty()) continue;
-      add(findings, place_of_screw(mount, i),
-          fmt::format("at the end of its travel ({:+.1f} mm) {}", mm_from_m(end), fault));
+      add_doubt(findings, place_of_screw(mount, i),
+                fmt::format("at the end of its travel ({:+.1f} mm) {}", mm_from_m(end), fault));
     }
   }
 }
@@ -56,8 +52,8 @@ void add_travel_doubts(std::vector<Finding>& findings, const Mount& mount) {
   for (std::size_t i = 0; i < mount.adjusters.size(); ++i) {
     const Adjuster& screw = mount.adjusters[i];
     if (screw.travel_min_m == 0.0 && screw.travel_max_m == 0.0)
-      add(findings, place_of_screw(mount, i),
-          "its travel is nothing both ways: it cannot be turned");
+      add_doubt(findings, place_of_screw(mount, i),
+                "its travel is nothing both ways: it cannot be turned");
   }
 }
 
@@ -69,13 +65,15 @@ void add_standing_doubts(std::vector<Finding>& findings, const Facet& facet, con
     const double at = facet.displacement_m[i];
     const std::string place = fmt::format("{}, screw {}", place_of(facet.id), screw.label);
     if (at < screw.travel_min_m || at > screw.travel_max_m) {
-      add(findings, place,
+      add_doubt(
+          findings, place,
           fmt::format("stands at {:+.2f} mm, beyond its travel of {:+.1f} to {:+.1f} mm",
                       mm_from_m(at), mm_from_m(screw.travel_min_m), mm_from_m(screw.travel_max_m)));
     } else if (spring != nullptr && at != 0.0) {
       const std::string fault = spring_fault(*spring, at);
       if (!fault.empty() && spring_fault(*spring, 0.0).empty())
-        add(findings, place, fmt::format("stands at {:+.2f} mm, where {}", mm_from_m(at), fault));
+        add_doubt(findings, place,
+                  fmt::format("stands at {:+.2f} mm, where {}", mm_from_m(at), fault));
     }
   }
 }
@@ -86,9 +84,9 @@ void add_edge_doubts(std::vector<Finding>& findings, const FacetType& type, cons
   for (std::size_t i = 0; i < mount.adjusters.size(); ++i) {
     const double at = std::hypot(mount.adjusters[i].x_m, mount.adjusters[i].y_m);
     if (at <= reach) continue;
-    add(findings, place_of_screw(mount, i),
-        fmt::format("stands {:.0f} mm from the centre, beyond the edge of {} ({:.0f} mm)",
-                    mm_from_m(at), place_of(type.name), mm_from_m(reach)));
+    add_doubt(findings, place_of_screw(mount, i),
+              fmt::format("stands {:.0f} mm from the centre, beyond the edge of {} ({:.0f} mm)",
+                          mm_from_m(at), place_of(type.name), mm_from_m(reach)));
   }
 }
 
@@ -127,7 +125,7 @@ std::vector<Finding> mount_doubts(const Dish& dish) {
       add_edge_doubts(findings, *type, *mount);
   }
   if (!unmounted.empty())
-    add(findings, places_of(unmounted), "no mount is named, so no turns can be told");
+    add_doubt(findings, places_of(unmounted), "no mount is named, so no turns can be told");
   return findings;
 }
 
@@ -144,9 +142,9 @@ std::vector<Finding> round_doubts(const Dish& dish) {
       if (mount != nullptr)
         for (const Adjuster& screw : mount->adjusters) known = known || screw.label == turned.screw;
       if (!known)
-        add(findings, place_of_round(dish, i),
-            fmt::format("tells turns of screw {} of {}, which has no screw of that label",
-                        turned.screw, place_of(turned.facet)));
+        add_doubt(findings, place_of_round(dish, i),
+                  fmt::format("tells turns of screw {} of {}, which has no screw of that label",
+                              turned.screw, place_of(turned.facet)));
     }
   }
   return findings;

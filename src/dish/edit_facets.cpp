@@ -6,18 +6,13 @@
 #include "dish/defaults.h"
 #include "dish/doubts.h"
 #include "dish/edit_parts.h"
+#include "dish/overlap.h"
 
 namespace dish {
 namespace {
 
 using base::Problem;
 using base::Problems;
-
-constexpr double k_same_place_m = 1e-6;
-
-void append(Problems& to, Problems more) {
-  for (Problem& problem : more) to.push_back(std::move(problem));
-}
 
 /// What is wrong with a facet among the others; `self` is the one it takes the place of.
 Problems problems_among(const Dish& dish, const Facet& facet, std::size_t self) {

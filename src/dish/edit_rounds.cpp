@@ -7,10 +7,6 @@ namespace {
 using base::Problem;
 using base::Problems;
 
-void append(Problems& to, Problems more) {
-  for (Problem& problem : more) to.push_back(std::move(problem));
-}
-
 Problems problems_among(const Dish& dish, const Round& round, const std::string& place) {
   Problems problems = problems_of(round, place);
   append(problems, unknown_facets(dish, round, place));

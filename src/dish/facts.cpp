@@ -15,8 +15,6 @@ namespace {
 using base::Vec2;
 using base::Vec3;
 
-constexpr int k_arc_points = 96;
-
 /// What each type's outline gives, worked out once and not once for each facet.
 struct TypeShape {
   const Outline* outline;

@@ -9,6 +9,9 @@
 
 namespace dish {
 
+/// Corners of a circle where one is drawn as a polygon.
+inline constexpr int k_arc_points = 96;
+
 /// Exact area. Source: closed forms (hexagon sqrt(3)/2 w^2, sector (R^2 - r^2) angle / 2).
 double outline_area(const Outline& outline);
 
@@ -24,7 +27,7 @@ double narrow_half_width(const Outline& outline);
 /// `arc_points` corners; each arc of a sector is cut into arc_points / 4 chords, so its polygon is
 /// not convex when it has an inner radius. Straight outlines ignore it. At least 8.
 /// Chords of a circle of radius R cut into n parts leave it by R (1 - cos(pi / n)): 0.05 % for 96.
-Corners outline_corners(const Outline& outline, int arc_points = 96);
+Corners outline_corners(const Outline& outline, int arc_points = k_arc_points);
 
 /// Inside or on the edge, with the true arcs.
 bool contains(const Outline& outline, const base::Vec2& point);
@@ -39,6 +42,6 @@ bool is_convex(const Outline& outline);
 
 /// The outline as convex polygons that together cover it: itself when it is convex (a disc as by
 /// outline_corners), else slices of a sector between straight lines through its apex.
-std::vector<Corners> convex_pieces(const Outline& outline, int arc_points = 96);
+std::vector<Corners> convex_pieces(const Outline& outline, int arc_points = k_arc_points);
 
 }  // namespace dish

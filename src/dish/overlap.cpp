@@ -13,9 +13,7 @@ namespace {
 
 using base::Vec2;
 
-constexpr double k_same_place_m = 1e-6;
 constexpr double k_least_overlap_m = 1e-4;
-constexpr int k_arc_points = 96;
 
 struct Box {
   Vec2 least{0.0, 0.0};

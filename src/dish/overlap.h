@@ -8,6 +8,9 @@
 
 namespace dish {
 
+/// Centres nearer than this are one place.
+inline constexpr double k_same_place_m = 1e-6;
+
 /// Two facets by their index in the dish, the first before the second.
 using FacetPair = std::pair<std::size_t, std::size_t>;
 

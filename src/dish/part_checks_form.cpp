@@ -15,10 +15,6 @@ using base::mm_from_m;
 using base::Problems;
 using ranges::Quantity;
 
-void append(Problems& to, Problems more) {
-  for (base::Problem& problem : more) to.push_back(std::move(problem));
-}
-
 /// Every height; the first that cannot be is named by its row and column.
 void judge_heights(Judge& judge, const SagMap& map) {
   const auto bad = std::find_if(map.sag_m.begin(), map.sag_m.end(), [](double sag) {

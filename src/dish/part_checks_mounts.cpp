@@ -14,10 +14,6 @@ using base::Problems;
 using base::Vec2;
 using ranges::Quantity;
 
-void append(Problems& to, Problems more) {
-  for (base::Problem& problem : more) to.push_back(std::move(problem));
-}
-
 Problems problems_of_screw(const Mount& mount, std::size_t screw) {
   const Adjuster& adjuster = mount.adjusters[screw];
   Judge judge(place_of_screw(mount, screw));

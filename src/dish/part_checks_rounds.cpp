@@ -12,10 +12,6 @@ namespace {
 using base::Problems;
 using ranges::Quantity;
 
-void append(Problems& to, Problems more) {
-  for (base::Problem& problem : more) to.push_back(std::move(problem));
-}
-
 void judge_source(Judge& judge, const Source& source) {
   if (const auto* sun = std::get_if<SunSource>(&source))
     judge.pair(Quantity::tracking_error, sun->tracking_error_rad);

@@ -20,7 +20,7 @@ namespace {
 
 using dish::ranges::Quantity;
 
-constexpr std::array<const char*, 4> k_columns{"facet", "right_mm", "up_mm", "sigma_mm"};
+constexpr std::array<const char*, 4> k_spot_columns{"facet", "right_mm", "up_mm", "sigma_mm"};
 constexpr std::size_t k_needed_columns = 3;
 constexpr const char* k_header = "facet,right_mm,up_mm[,sigma_mm]";
 
@@ -64,7 +64,8 @@ class SpotsReader {
   [[nodiscard]] bool is_header(const CsvRow& row) const {
     for (const std::string& field : row.fields) {
       const std::string name = lowered(field);
-      if (std::find(k_columns.begin(), k_columns.end(), name) != k_columns.end()) return true;
+      if (std::find(k_spot_columns.begin(), k_spot_columns.end(), name) != k_spot_columns.end())
+        return true;
     }
     return row.fields.size() > 2 && !number_in_field(row.fields[1], table_.separator, 0) &&
            !number_in_field(row.fields[2], table_.separator, 0);
@@ -74,14 +75,14 @@ class SpotsReader {
     field_count_ = row.fields.size();
     for (std::size_t i = 0; i < row.fields.size(); ++i) {
       const std::string name = lowered(row.fields[i]);
-      const auto known = std::find(k_columns.begin(), k_columns.end(), name);
-      if (known == k_columns.end()) {
+      const auto known = std::find(k_spot_columns.begin(), k_spot_columns.end(), name);
+      if (known == k_spot_columns.end()) {
         log_.note(row.line, column_words(i),
                   fmt::format("\"{}\" is not used", shortened(row.fields[i])));
         continue;
       }
       std::optional<std::size_t>& place =
-          place_[static_cast<std::size_t>(known - k_columns.begin())];
+          place_[static_cast<std::size_t>(known - k_spot_columns.begin())];
       if (place) {
         log_.problem(row.line, column_words(i), name + " for the second time", "each column once");
       }
@@ -89,14 +90,14 @@ class SpotsReader {
     }
     for (std::size_t i = 0; i < k_needed_columns; ++i) {
       if (place_[i]) continue;
-      log_.problem(row.line, fmt::format("column {}", k_columns[i]), "missing",
+      log_.problem(row.line, fmt::format("column {}", k_spot_columns[i]), "missing",
                    fmt::format("a header {}", k_header));
     }
   }
 
   void take_usual_columns() {
-    for (std::size_t i = 0; i < k_columns.size(); ++i) place_[i] = i;
-    field_count_ = k_columns.size();
+    for (std::size_t i = 0; i < k_spot_columns.size(); ++i) place_[i] = i;
+    field_count_ = k_spot_columns.size();
   }
 
   static std::string column_words(std::size_t field) { return fmt::format("column {}", field + 1); }
@@ -115,7 +116,7 @@ class SpotsReader {
       return true;
     }
     const std::string place =
-        fmt::format("{} ({})", column_words(*place_[column]), k_columns[column]);
+        fmt::format("{} ({})", column_words(*place_[column]), k_spot_columns[column]);
     const std::string range = dish::ranges::range_text(quantity);
     log_.problem(row.line, place, text.empty() ? "empty" : shortened(text),
                  number ? range : "a number, " + range);

@@ -17,8 +17,8 @@ using base::Problem;
 using base::Result;
 using base::Vec2;
 
-constexpr double k_reach = 2.0;       ///< width of the map over the receiver's
-constexpr double k_tail = 1e-5;       ///< share of a spot's highest cell that is left out
+constexpr double k_map_reach = 2.0;   ///< width of the map over the receiver's
+constexpr double k_faint = 1e-5;      ///< share of a spot's highest cell that is left out
 constexpr double k_strictness = 8.0;  ///< price of flux above the limit against spilled light
 constexpr int k_most_sweeps = 40;
 constexpr std::size_t k_most_cells = 40'000'000;  ///< of all spots together
@@ -48,7 +48,7 @@ Patch patch_of(const std::vector<double>& cells_W, double plane_W, int cells, bo
   int low_x = cells, low_y = cells, high_x = -1, high_y = -1;
   for (int row = 0; row < cells; ++row) {
     for (int column = 0; column < cells; ++column) {
-      if (!(cells_W[static_cast<std::size_t>(row * cells + column)] > k_tail * highest)) continue;
+      if (!(cells_W[static_cast<std::size_t>(row * cells + column)] > k_faint * highest)) continue;
       low_x = std::min(low_x, column);
       high_x = std::max(high_x, column);
       low_y = std::min(low_y, row);
@@ -184,7 +184,7 @@ class Board {
 
   /// No aim goes further than half the receiver from where it was.
   [[nodiscard]] bool is_allowed(const Shift& shift) const {
-    const int most = static_cast<int>(cells_ / (2.0 * k_reach));
+    const int most = static_cast<int>(cells_ / (2.0 * k_map_reach));
     return std::abs(shift.x) <= most && std::abs(shift.y) <= most;
   }
 
@@ -212,12 +212,12 @@ class AimSearch {
     const double per_facet = static_cast<double>(k_most_cells) /
                              static_cast<double>(std::max<std::size_t>(dish.facets.size(), 1));
     const double wanted =
-        std::clamp(std::min(k_reach * settings.map_cells, std::sqrt(per_facet)), 16.0, 512.0);
+        std::clamp(std::min(k_map_reach * settings.map_cells, std::sqrt(per_facet)), 16.0, 512.0);
     cells_ = 4 * static_cast<int>(wanted / 4.0);  // an evaluation's map has a multiple of four
   }
 
   Result<Round> evaluated(const dish::Dish& dish) const {
-    Round round{.cells = cells_, .width_m = k_reach * receiver_width(dish.receiver)};
+    Round round{.cells = cells_, .width_m = k_map_reach * receiver_width(dish.receiver)};
     auto light = evaluate(dish, {.tracking_error_rad = settings_.tracking_error_rad,
                                  .map_cells = cells_,
                                  .map_width_m = round.width_m});
@@ -238,7 +238,7 @@ class AimSearch {
             cells_, cell * cell};
   }
 
-  [[nodiscard]] int first_step() const { return static_cast<int>(cells_ / (4.0 * k_reach)); }
+  [[nodiscard]] int first_step() const { return static_cast<int>(cells_ / (4.0 * k_map_reach)); }
 
   /// The least limit that the patches can keep without giving up too much; nothing: cancelled.
   std::optional<double> least_limit(Board& board, const Round& start) const {

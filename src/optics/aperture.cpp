@@ -18,8 +18,6 @@ using Corners = std::vector<Corner>;
 
 constexpr int k_round_points = 360;
 
-double cross(const Vec2& a, const Vec2& b) { return a.x * b.y - a.y * b.x; }
-
 /// A polygon through 360 points of a circle loses 5e-5 of its area: it is widened to the same area.
 std::vector<Vec2> tangent_boundary(const Edge& edge) {
   std::vector<Vec2> points = boundary(edge, k_round_points);
@@ -79,7 +77,7 @@ bool is_wholly_within(const Corners& polygon, const Sphere& bounds) {
   const Vec2 middle{bounds.centre.x, bounds.centre.y};
   for (std::size_t k = 0; k < polygon.size(); ++k) {
     const Vec2 along = polygon[(k + 1) % polygon.size()].at - polygon[k].at;
-    const double room = cross(along, middle - polygon[k].at);
+    const double room = base::cross(along, middle - polygon[k].at);
     if (!(room > 1.01 * bounds.radius * glm::length(along))) return false;
   }
   return true;
@@ -108,7 +106,7 @@ void add_up(Scene& scene) {
 double area_of(const Corners& corners) {
   double doubled = 0.0;
   for (std::size_t k = 0; k < corners.size(); ++k) {
-    doubled += cross(corners[k].at, corners[(k + 1) % corners.size()].at);
+    doubled += base::cross(corners[k].at, corners[(k + 1) % corners.size()].at);
   }
   return 0.5 * std::abs(doubled);
 }
@@ -122,8 +120,8 @@ Corners hull_of(Corners points) {
   Corners hull;
   const auto walk = [&](auto first, auto last, std::size_t floor) {
     for (auto it = first; it != last; ++it) {
-      while (hull.size() >= floor + 2 &&
-             cross(hull.back().at - hull[hull.size() - 2].at, it->at - hull.back().at) <= 0.0) {
+      while (hull.size() >= floor + 2 && base::cross(hull.back().at - hull[hull.size() - 2].at,
+                                                     it->at - hull.back().at) <= 0.0) {
         hull.pop_back();
       }
       hull.push_back(*it);

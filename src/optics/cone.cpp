@@ -27,8 +27,6 @@ RayAxes axes_about(const Vec3& ray, const Vec3& normal) {
   return {glm::cross(across, ray) / length, across / length};
 }
 
-double square(double x) { return x * x; }
-
 Vec2 on_board(const base::Pose& board, const Vec3& way) {
   return {glm::dot(way, board.x()), glm::dot(way, board.y())};
 }
@@ -68,7 +66,7 @@ Pair pair_by_secondary(const Scene& scene, const SceneFacet& facet, const Path& 
   const base::Pose& mirror = scene.secondary->dish_from_secondary;
   return {true,
           {0.5 / angle * (plus.board - minus.board),
-           (0.5 * (plus.board + minus.board) - chief.board) / square(angle)},
+           (0.5 * (plus.board + minus.board) - chief.board) / base::square(angle)},
           0.5 / angle * Vec2(glm::dot(moved, mirror.x()), glm::dot(moved, mirror.y()))};
 }
 
@@ -80,8 +78,8 @@ double last_stretch(const Scene& scene, const Cone& cone, const Vec3& from) {
 /// Spread by the secondary's own errors, over the last stretch.
 void add_secondary_errors(const Scene& scene, Cone& cone) {
   const SecondaryMirror& mirror = *scene.secondary;
-  const double slope2 = 4.0 * square(mirror.slope_error_rad);
-  const double spec2 = square(mirror.specularity_error_rad);
+  const double slope2 = 4.0 * base::square(mirror.slope_error_rad);
+  const double spec2 = base::square(mirror.specularity_error_rad);
   if (slope2 + spec2 == 0.0) return;
   const Vec3 ray = cone.chief.last_direction;
   const Vec3 came = base::unit(cone.chief.secondary_point - cone.chief.facet_point);
@@ -94,7 +92,7 @@ void add_secondary_errors(const Scene& scene, Cone& cone) {
     cone.centre += variance * turning.bend;
   };
   add(axes.in_plane, slope2 + spec2);
-  add(axes.across, slope2 * square(glm::dot(ray, normal)) + spec2);
+  add(axes.across, slope2 * base::square(glm::dot(ray, normal)) + spec2);
 }
 
 /// The reflected ray turned along one axis, by the sun and by errors.
@@ -163,10 +161,10 @@ Cone cone_of(const Scene& scene, const SceneFacet& facet, const FacetImage& imag
 
   const Vec3 leaving = base::reflect(-scene.sun, normal);
   const RayAxes axes = axes_about(leaving, normal);
-  const double slope2 = 4.0 * square(facet.slope_error_rad);
-  const double spec2 = square(facet.specularity_error_rad);
+  const double slope2 = 4.0 * base::square(facet.slope_error_rad);
+  const double spec2 = base::square(facet.specularity_error_rad);
   add_angle(scene, facet, leaving, axes.in_plane, 0, slope2 + spec2, cone);
-  add_angle(scene, facet, leaving, axes.across, 1, slope2 * square(cosine) + spec2, cone);
+  add_angle(scene, facet, leaving, axes.across, 1, slope2 * base::square(cosine) + spec2, cone);
   if (scene.secondary) add_secondary_errors(scene, cone);
 
   // The piece's image: its slopes here, and how its bend moves the middle.

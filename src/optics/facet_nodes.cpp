@@ -12,13 +12,11 @@ namespace {
 
 using base::Vec2;
 
-double cross(const Vec2& a, const Vec2& b) { return a.x * b.y - a.y * b.x; }
-
 /// A triangle's covariance is (1/12) sum (corner - centroid)(corner - centroid)'.
 FacetNode triangle_node(const Vec2& a, const Vec2& b, const Vec2& c, double whole_area) {
   const Vec2 middle = (a + b + c) / 3.0;
   FacetNode node{.uv = middle,
-                 .share = 0.5 * cross(b - a, c - a) / whole_area,
+                 .share = 0.5 * base::cross(b - a, c - a) / whole_area,
                  .along = b - a,
                  .across = c - a,
                  .is_triangle = true};

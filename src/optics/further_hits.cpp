@@ -17,8 +17,6 @@ namespace {
 using base::Vec3;
 
 constexpr int k_most_hits = 32;
-constexpr double k_start_m = 1e-7;
-constexpr double k_far_m = 1e9;
 constexpr std::uint32_t k_copies = 8;
 
 /// The next mirror along a ray.

@@ -57,9 +57,9 @@ Moments moments_of(const SceneReceiver& receiver, const Vec2& middle, double cel
 }
 
 /// Spreads a cut cell's share over the quadratic through its neighbours' means.
-class Weights {
+class CellShares {
  public:
-  Weights(Canvas& canvas, int row, int column) : canvas_(canvas), row_(row), column_(column) {}
+  CellShares(Canvas& canvas, int row, int column) : canvas_(canvas), row_(row), column_(column) {}
 
   void enter(const Moments& m) {
     const double xx = m.xx - m.area / 12.0;
@@ -93,11 +93,6 @@ bool is_empty(const CellRange& range) {
   return range.column1 <= range.column0 || range.row1 <= range.row0;
 }
 
-int cell_index(double coordinate, double width_m, int cells) {
-  const double place = (coordinate / width_m + 0.5) * cells;
-  return place >= 0.0 && place < cells ? static_cast<int>(place) : -1;
-}
-
 }  // namespace
 
 Canvas make_canvas(const SceneReceiver& receiver, int cells, double width_m) {
@@ -114,7 +109,7 @@ Canvas make_canvas(const SceneReceiver& receiver, int cells, double width_m) {
                                       : std::abs(middle.x) > receiver.half_m.x + half_diagonal ||
                                             std::abs(middle.y) > receiver.half_m.y + half_diagonal;
       if (is_far_outside) continue;
-      Weights(canvas, row, column).enter(moments_of(receiver, middle, cell));
+      CellShares(canvas, row, column).enter(moments_of(receiver, middle, cell));
     }
   }
   return canvas;
@@ -193,7 +188,8 @@ CountedTile LightCounts::counted(Tile& tile, double scale) const {
               static_cast<float>(scale / unit_W_));
   }
   for (const Vec3& point : tile.outside) {
-    made.far.push_back({coarse_cell({point.x, point.y}), std::llround(point.z / unit_W_)});
+    made.far.push_back(
+        {SpotCount::coarse_cell({point.x, point.y}, width_m_), std::llround(point.z / unit_W_)});
   }
   tile.range = {};
   tile.outside.clear();
@@ -205,21 +201,6 @@ void LightCounts::add(const CountedTile& light, bool take_away) {
   const std::int64_t sign = take_away ? -1 : 1;
   for (const CountedTile::Far& far : light.far) coarse_[far.cell] += sign * far.count;
   coarse_entries_ += sign * static_cast<std::int64_t>(light.far.size());
-}
-
-std::size_t LightCounts::coarse_cell(const Vec2& board) const {
-  double width = width_m_;
-  for (int frame = 0;; ++frame) {
-    width *= 2.0;
-    int column = cell_index(board.x, width, k_coarse);
-    int row = cell_index(board.y, width, k_coarse);
-    if (frame + 1 == k_frames) {  // beyond the last frame its edge takes the rest
-      column = column >= 0 ? column : (board.x < 0.0 ? 0 : k_coarse - 1);
-      row = row >= 0 ? row : (board.y < 0.0 ? 0 : k_coarse - 1);
-    }
-    if (column < 0 || row < 0) continue;
-    return static_cast<std::size_t>((frame * k_coarse + row) * k_coarse + column);
-  }
 }
 
 PlaneLight LightCounts::in_watts() const {

@@ -68,10 +68,8 @@ class LightCounts {
   [[nodiscard]] PlaneLight in_watts() const;
 
  private:
-  static constexpr int k_coarse = 32;  ///< cells of a frame, each frame twice as wide as the last
-  static constexpr int k_frames = 16;
-
-  [[nodiscard]] std::size_t coarse_cell(const base::Vec2& board) const;
+  static constexpr int k_coarse = SpotCount::k_coarse;
+  static constexpr int k_frames = SpotCount::k_frames;
 
   int cells_ = 0;
   double width_m_ = 0.0;

@@ -12,8 +12,6 @@
 namespace optics {
 namespace {
 
-double square(double x) { return x * x; }
-
 /// Signed curvature at the vertex, + bulges toward the facets.
 double bulge_per_m(const SecondaryMirror& mirror) {
   return mirror.is_flat ? 0.0 : -mirror.surface.uu;
@@ -24,13 +22,13 @@ double bulge_per_m(const SecondaryMirror& mirror) {
 double limit_concentration_2d(double half_angle_rad) { return 1.0 / std::sin(half_angle_rad); }
 
 double limit_concentration_3d(double half_angle_rad) {
-  return 1.0 / square(std::sin(half_angle_rad));
+  return 1.0 / base::square(std::sin(half_angle_rad));
 }
 
 double flat_receiver_concentration(double rim_angle_rad, double half_angle_rad) {
   const double leaning = std::cos(rim_angle_rad + half_angle_rad);
   if (leaning <= 0.0) return 0.0;
-  return square(std::sin(rim_angle_rad) * leaning / std::sin(half_angle_rad));
+  return base::square(std::sin(rim_angle_rad) * leaning / std::sin(half_angle_rad));
 }
 
 double best_flat_receiver_rim_rad(double half_angle_rad) {
@@ -38,11 +36,11 @@ double best_flat_receiver_rim_rad(double half_angle_rad) {
 }
 
 double ball_receiver_concentration(double rim_angle_rad, double half_angle_rad) {
-  return square(std::sin(rim_angle_rad) / (2.0 * std::sin(half_angle_rad)));
+  return base::square(std::sin(rim_angle_rad) / (2.0 * std::sin(half_angle_rad)));
 }
 
 double focus_concentration(double rim_angle_rad, double half_angle_rad) {
-  return square(std::sin(rim_angle_rad) / std::sin(half_angle_rad));
+  return base::square(std::sin(rim_angle_rad) / std::sin(half_angle_rad));
 }
 
 double flat_receiver_diameter_ratio(double rim_angle_rad, double half_angle_rad) {
@@ -51,7 +49,7 @@ double flat_receiver_diameter_ratio(double rim_angle_rad, double half_angle_rad)
 }
 
 double two_stage_concentration(double rim_angle_rad, double half_angle_rad) {
-  return square(std::cos(rim_angle_rad + half_angle_rad) / std::sin(half_angle_rad));
+  return base::square(std::cos(rim_angle_rad + half_angle_rad) / std::sin(half_angle_rad));
 }
 
 IdealCone ideal_cone(double acceptance_rad, double exit_radius_m) {
@@ -59,7 +57,7 @@ IdealCone ideal_cone(double acceptance_rad, double exit_radius_m) {
              "a cone accepts more than nothing and less than everything");
   const double s = std::sin(acceptance_rad);
   const double entrance = exit_radius_m / s;
-  return {1.0 / square(s), entrance, (exit_radius_m + entrance) / std::tan(acceptance_rad),
+  return {1.0 / base::square(s), entrance, (exit_radius_m + entrance) / std::tan(acceptance_rad),
           exit_radius_m * (1.0 + s)};
 }
 

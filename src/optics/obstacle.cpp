@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "optics/local_ray.h"
+
 namespace optics {
 namespace {
 
@@ -48,15 +50,6 @@ Result<Obstacle> obstacle_of(const dish::TubeBlocker& tube, const std::string& p
   const Sphere bounds{0.5 * (tube.from_m + tube.to_m),
                       std::sqrt(0.25 * length * length + radius * radius)};
   return Obstacle{TubeObstacle{pose, radius, length}, bounds};
-}
-
-struct LocalRay {
-  Vec3 origin;
-  Vec3 direction;
-};
-
-LocalRay local_ray(const base::Pose& pose, const Vec3& origin, const Vec3& direction) {
-  return {base::point_to_inner(pose, origin), base::direction_to_inner(pose, direction)};
 }
 
 bool stops(const PlateObstacle& plate, const LocalRay& ray, double least, double most) {

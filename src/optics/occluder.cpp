@@ -5,25 +5,13 @@
 #include <cmath>
 
 #include "optics/edge_distance.h"
+#include "optics/local_ray.h"
 
 namespace optics {
 namespace {
 
 using base::Vec2;
 using base::Vec3;
-
-struct LocalRay {
-  Vec3 origin;
-  Vec3 direction;
-
-  [[nodiscard]] Vec2 at(double distance) const {
-    return {origin.x + distance * direction.x, origin.y + distance * direction.y};
-  }
-};
-
-LocalRay local_ray(const base::Pose& pose, const Vec3& origin, const Vec3& direction) {
-  return {base::point_to_inner(pose, origin), base::direction_to_inner(pose, direction)};
-}
 
 /// From a meeting in the plane of a pose: an outward step e in the plane counts as e - n
 /// (e.d)/(n.d) square to the ray.

@@ -16,8 +16,6 @@ using base::Problem;
 using base::Result;
 using base::Vec2;
 
-double cross(const Vec2& a, const Vec2& b) { return a.x * b.y - a.y * b.x; }
-
 Vec2 on_circle(double turns, double radius) {
   const auto [s, c] = base::sincos_turns(turns);
   return {radius * c, radius * s};
@@ -34,20 +32,20 @@ Result<Edge> polygon_edge(std::vector<Vec2> corners, const std::string& place) {
   for (std::size_t k = 0; k < count; ++k) {
     const Vec2 along = corners[(k + 1) % count] - corners[k];
     const double length = glm::length(along);
-    const double turn = cross(along, corners[(k + 2) % count] - corners[(k + 1) % count]);
+    const double turn = base::cross(along, corners[(k + 2) % count] - corners[(k + 1) % count]);
     if (!(length > 0.0) || !(turn >= -1e-9 * length * length)) {
       return Problem{place, fmt::format("corner {}", k + 1),
                      "corners that go round anticlockwise and never turn inward"};
     }
     const Edge::HalfPlane side{along.y / length, -along.x / length,
-                               cross(corners[k], along) / length};
+                               base::cross(corners[k], along) / length};
     edge.sides.push_back(side);
     edge.surely_inside_m = std::min(edge.surely_inside_m, side.c);
     edge.bounding_radius_m = std::max(edge.bounding_radius_m, glm::length(corners[k]));
   }
   edge.surely_inside_m = std::max(edge.surely_inside_m, 0.0);
   for (std::size_t k = 1; k + 1 < count; ++k) {
-    edge.area_m2 += 0.5 * cross(corners[k] - corners[0], corners[k + 1] - corners[0]);
+    edge.area_m2 += 0.5 * base::cross(corners[k] - corners[0], corners[k + 1] - corners[0]);
     edge.fan_share.push_back(edge.area_m2);
   }
   if (!(edge.area_m2 > 1e-12)) {

@@ -9,9 +9,6 @@ namespace {
 using base::Vec2;
 using base::Vec3;
 
-constexpr double k_start_m = 1e-7;  ///< a ray leaves its own surface before it can meet another
-constexpr double k_far_m = 1e9;
-
 bool is_any_in_the_way(const Scene& scene, const Span& span, const Vec3& origin,
                        const Vec3& direction, double most) {
   for (std::uint32_t k = 0; k < span.count; ++k) {

@@ -6,6 +6,9 @@
 
 namespace optics {
 
+inline constexpr double k_start_m = 1e-7;  ///< a ray leaves its surface before it meets another
+inline constexpr double k_far_m = 1e9;     ///< beyond all that stands about a dish
+
 /// What happened to the ray last.
 enum class End {
   shaded,            ///< stopped before the facet

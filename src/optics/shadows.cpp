@@ -19,8 +19,6 @@ using base::Vec3;
 
 constexpr int k_finest_side = 24;
 constexpr int k_suns = 4;  ///< points of the sun's disc for each cell
-constexpr double k_start_m = 1e-7;
-constexpr double k_far_m = 1e9;
 
 /// Four points that share the disc's area evenly, turned from cell to cell so that the edge of a
 /// shadow shows no pattern.

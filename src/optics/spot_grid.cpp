@@ -241,19 +241,21 @@ void SpotCount::add(const Vec2& board, std::int64_t light, std::size_t half) {
     counts_[half * k_fine_counts + static_cast<std::size_t>(row * k_fine + column)] += light;
     return;
   }
-  double width = width_m_;
-  for (int frame = 0; frame < k_frames; ++frame) {
+  counts_[2 * k_fine_counts + coarse_cell(board, width_m_)] += light;
+}
+
+std::size_t SpotCount::coarse_cell(const Vec2& board, double fine_width_m) {
+  double width = fine_width_m;
+  for (int frame = 0;; ++frame) {
     width *= 2.0;
-    int c = cell_index(board.x, width, k_coarse);
-    int r = cell_index(board.y, width, k_coarse);
+    int column = cell_index(board.x, width, k_coarse);
+    int row = cell_index(board.y, width, k_coarse);
     if (frame + 1 == k_frames) {  // beyond the last frame its edge takes the rest
-      c = c >= 0 ? c : (board.x < 0.0 ? 0 : k_coarse - 1);
-      r = r >= 0 ? r : (board.y < 0.0 ? 0 : k_coarse - 1);
+      column = column >= 0 ? column : (board.x < 0.0 ? 0 : k_coarse - 1);
+      row = row >= 0 ? row : (board.y < 0.0 ? 0 : k_coarse - 1);
     }
-    if (c < 0 || r < 0) continue;
-    counts_[2 * k_fine_counts + static_cast<std::size_t>((frame * k_coarse + r) * k_coarse + c)] +=
-        light;
-    return;
+    if (column < 0 || row < 0) continue;
+    return static_cast<std::size_t>((frame * k_coarse + row) * k_coarse + column);
   }
 }
 

@@ -54,6 +54,9 @@ class SpotCount {
   SpotCount() = default;
   explicit SpotCount(double width_m) : width_m_(width_m), counts_(k_counts, 0) {}
 
+  /// Index, frame by frame and row by row, of the coarse cell of a point outside the fine grid.
+  static std::size_t coarse_cell(const base::Vec2& board, double fine_width_m);
+
   /// `half` is 0 or 1.
   void add(const base::Vec2& board, std::int64_t light, std::size_t half);
   void add(const SpotCount& other);

@@ -16,8 +16,6 @@ constexpr double k_gaussian_split = 2.0;
 
 double sine(double radians) { return base::sincos_turns(radians / (2.0 * base::k_pi)).sin; }
 
-double square(double x) { return x * x; }
-
 /// What a Gaussian sends within r sigmas, before its end is cut off.
 double gaussian_share(double r) { return 1.0 - base::exp_of(-0.5 * r * r); }
 
@@ -43,22 +41,22 @@ struct Radiance {
   double s;
 
   double operator()(const dish::PillboxSun&) const {
-    return 1.0 / (base::k_pi * square(profile.disc_sine));
+    return 1.0 / (base::k_pi * base::square(profile.disc_sine));
   }
   double operator()(const dish::LimbDarkenedSun& sun) const {
-    return limb_radiance(sun.coefficient, s / profile.disc_sine) / square(profile.disc_sine);
+    return limb_radiance(sun.coefficient, s / profile.disc_sine) / base::square(profile.disc_sine);
   }
   double operator()(const dish::GaussianSun&) const {
     const double sigma = profile.disc_sine;
-    return base::exp_of(-0.5 * square(s / sigma)) /
-           (2.0 * base::k_pi * square(sigma) * gaussian_share(k_gaussian_reach));
+    return base::exp_of(-0.5 * base::square(s / sigma)) /
+           (2.0 * base::k_pi * base::square(sigma) * gaussian_share(k_gaussian_reach));
   }
   double operator()(const dish::CircumsolarSun&) const {
     const double theta = mrad_of(profile, s);
     const double brightness = theta <= k_buie_disc_mrad
                                   ? buie_disc_radiance(theta)
                                   : buie_aureole_radiance(profile.buie, theta);
-    return brightness / profile.flux_mrad2 * square(k_buie_disc_mrad / profile.disc_sine);
+    return brightness / profile.flux_mrad2 * base::square(k_buie_disc_mrad / profile.disc_sine);
   }
 };
 
@@ -66,7 +64,7 @@ struct Share {
   const SunProfile& profile;
   double s;
 
-  double operator()(const dish::PillboxSun&) const { return square(s / profile.disc_sine); }
+  double operator()(const dish::PillboxSun&) const { return base::square(s / profile.disc_sine); }
   double operator()(const dish::LimbDarkenedSun& sun) const {
     return limb_share(sun.coefficient, s / profile.disc_sine);
   }
@@ -146,7 +144,7 @@ SunProfile make_sun_profile(const dish::Sun& sun) {
   made.disc_sine = sine(sun.half_angle_rad);
   made.reach_sine = made.disc_sine;
   made.is_pillbox = std::holds_alternative<dish::PillboxSun>(sun.shape);
-  made.variance = 0.25 * square(made.disc_sine);
+  made.variance = 0.25 * base::square(made.disc_sine);
   if (made.is_pillbox) return made;
   double middle_reach = made.disc_sine;
   if (const auto* gaussian = std::get_if<dish::GaussianSun>(&sun.shape)) {

@@ -109,17 +109,18 @@ dish::SecondaryForm form_of(const TwoMirrorWishes& wishes, const Lengths& length
 }
 
 /// Where the ray from the parent at a distance `r` from the axis meets the secondary.
-struct Meeting {
+struct SecondaryMeeting {
   base::Vec3 point{0.0};
   base::Vec3 direction{0.0};  ///< after it
 };
 
-std::optional<Meeting> meet(const SecondaryMirror& mirror, double focal_length_m, double r) {
+std::optional<SecondaryMeeting> meet(const SecondaryMirror& mirror, double focal_length_m,
+                                     double r) {
   const base::Vec3 start{r, 0.0, r * r / (4.0 * focal_length_m)};
   const base::Vec3 to_focus = base::unit(base::Vec3(0.0, 0.0, focal_length_m) - start);
   const auto hit = hit_mirror_side(mirror, start, to_focus);
   if (!hit) return std::nullopt;
-  return Meeting{hit->point, base::reflect(to_focus, hit->normal)};
+  return SecondaryMeeting{hit->point, base::reflect(to_focus, hit->normal)};
 }
 
 /// A mirror wide enough to be asked where rays meet it.

@@ -13,8 +13,6 @@ namespace {
 using base::Vec2;
 using base::Vec3;
 
-constexpr double k_start_m = 1e-7;  ///< as rays are followed
-constexpr double k_far_m = 1e9;
 constexpr double k_least_cover = 3e-4;  ///< what covers less of every point of an outline is let be
 constexpr double k_reach = 5.0;         ///< standard deviations; what passes farther off is clear
 
@@ -31,8 +29,6 @@ bool touches_last_stretch(const Scene& scene, const Sphere& sphere) {
   const double radius = scene.secondary_bounds.radius * (1.0 - share) + wide * share;
   return glm::distance(sphere.centre, from + share * way) < radius + sphere.radius;
 }
-
-double square(double x) { return x * x; }
 
 /// Points that cover a piece evenly, each as a cell with the piece's shape.
 void visit_cells(const FacetNode& piece, int points, const auto& take) {
@@ -102,8 +98,8 @@ Visibility::Visibility(const Scene& scene, std::size_t facet, ConeKernels& kerne
   const double sun2 = scene.sun_profile.variance;
   // Across the plane of incidence slopes turn the ray a little less; the mean of both serves.
   const double cosine = glm::dot(facet_.dish_from_facet.z(), scene.sun);
-  const double error2 = 2.0 * square(facet_.slope_error_rad) * (1.0 + square(cosine)) +
-                        square(facet_.specularity_error_rad);
+  const double error2 = 2.0 * base::square(facet_.slope_error_rad) * (1.0 + base::square(cosine)) +
+                        base::square(facet_.specularity_error_rad);
   toward_sun_.deviation_rad = std::sqrt(sun2);
   leaving_.deviation_rad = std::sqrt(sun2 + error2);
   std::vector<Spot> corners;
@@ -208,8 +204,9 @@ double Visibility::covered(const std::vector<std::uint32_t>& codes, const Beam& 
     const Vec3& w = meeting->outward;
     const double u = glm::dot(w, facet_.dish_from_facet.x());
     const double v = glm::dot(w, facet_.dish_from_facet.y());
-    const double variance = square(meeting->distance_m * beam.deviation_rad) * glm::dot(w, w) +
-                            cell.uu * u * u + 2.0 * cell.uv_cross * u * v + cell.vv * v * v;
+    const double variance =
+        base::square(meeting->distance_m * beam.deviation_rad) * glm::dot(w, w) + cell.uu * u * u +
+        2.0 * cell.uv_cross * u * v + cell.vv * v * v;
     const double share =
         1.0 - beam.profile.share_beyond(meeting->inside_m / std::sqrt(variance + 1e-18));
     if (code < scene_.facets.size()) {

@@ -42,7 +42,7 @@ std::vector<Vec2> offsets_of(const dish::Dish& dish) {
 }
 
 /// The round a person logs who reads the middle of each facet's light.
-dish::Round seen_round(const dish::Dish& built, const dish::Source& source) {
+dish::Round round_of_centroids(const dish::Dish& built, const dish::Source& source) {
   dish::Round round{.source = source};
   const auto* sun = std::get_if<dish::SunSource>(&source);
   const auto light = optics::evaluate(
@@ -79,7 +79,7 @@ TEST_CASE("spots read as centroids undo the displacements as well") {
   built.facets[0].displacement_m = {0.0008, -0.0005, -0.0003};
   built.facets[1].displacement_m = {-0.0002, -0.0005, 0.0007};
   built.facets[2].displacement_m = {0.0001, 0.0004, -0.0005};
-  const dish::Round round = seen_round(built, dish::SunSource{{0.002, -0.001}});
+  const dish::Round round = round_of_centroids(built, dish::SunSource{{0.002, -0.001}});
   align::PlanRequest request{.piston = align::Piston::keep_height, .spot_is_centroid = true};
   const auto plan = align::make_plan(nominal, round, request);
   REQUIRE(plan.ok());

@@ -7,6 +7,7 @@
 #include "dish/edit.h"
 #include "dish/outline_facts.h"
 #include "dish/part_checks.h"
+#include "support/says.h"
 
 #include <doctest/doctest.h>
 
@@ -29,20 +30,18 @@ dish::FacetType type_with(const dish::FormError& error) {
 }
 
 bool says(const base::Problems& problems, const std::string& part) {
-  const std::string lines = base::to_text(problems);
-  const bool found = lines.find(part) != std::string::npos;
-  if (!found) MESSAGE(lines);
-  return found;
+  return support::says(base::to_text(problems), part);
 }
 
-constexpr double k_nan = std::numeric_limits<double>::quiet_NaN();
+constexpr double k_no_number = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
 TEST_CASE("absurd form errors are named") {
   CHECK(problems_of(type_with({})).empty());
   CHECK(says(problems_of(type_with({.defocus_m = 1.0})), "defocus_mm: 1000 mm"));
-  CHECK(says(problems_of(type_with({.astigmatism_0_m = k_nan})), "astigmatism_0_mm: not a number"));
+  CHECK(says(problems_of(type_with({.astigmatism_0_m = k_no_number})),
+             "astigmatism_0_mm: not a number"));
   CHECK(says(problems_of(type_with({.trefoil_30_m = -HUGE_VAL})), "trefoil_30_mm"));
   CHECK(says(problems_of(type_with({.roll_off = dish::EdgeRollOff{0.01, 2.0}})),
              "edge roll-off, slope_mrad: 2000 mrad"));
@@ -69,10 +68,10 @@ TEST_CASE("maps that are no grid, not finite or too small are named") {
   bad.rows = 1 << 20;
   CHECK(says(with_map(bad), "expected a full grid"));
   bad = good;
-  bad.sag_m[7] = k_nan;
+  bad.sag_m[7] = k_no_number;
   CHECK(says(with_map(bad), "sag map: row 2, column 3 is not a number"));
   bad = good;
-  bad.step_m.x = k_nan;
+  bad.step_m.x = k_no_number;
   CHECK(says(with_map(bad), "step_mm: not a number"));
   CHECK(says(with_map(*map_over(0.02, 5, 0.0)), "it covers u -20 to 20 mm, v -20 to 20 mm"));
 }
@@ -102,7 +101,7 @@ TEST_CASE("suns, coatings and dirt out of range are named") {
     return dish::problems_of(dish::Sun{.shape = shape});
   };
   CHECK(says(sun(dish::CircumsolarSun{0.81}), "sun, circumsolar_ratio: 0.81"));
-  CHECK(says(sun(dish::CircumsolarSun{k_nan}), "circumsolar_ratio: not a number"));
+  CHECK(says(sun(dish::CircumsolarSun{k_no_number}), "circumsolar_ratio: not a number"));
   CHECK(says(sun(dish::LimbDarkenedSun{1.5}), "limb_darkening: 1.5"));
   CHECK(says(sun(dish::GaussianSun{1.0}), "sigma_mrad: 1000 mrad"));
   dish::FacetType type = type_with({});

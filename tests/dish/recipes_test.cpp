@@ -11,6 +11,7 @@
 #include "dish/facts.h"
 #include "dish/overlap.h"
 #include "dish/recipes.h"
+#include "support/says.h"
 
 namespace {
 
@@ -43,10 +44,6 @@ double nearest_neighbour(const std::vector<Facet>& facets, std::size_t i) {
           std::min(nearest, glm::distance(Vec2(facets[i].centre_m), Vec2(facets[j].centre_m)));
   }
   return nearest;
-}
-
-bool says(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 }  // namespace
@@ -178,26 +175,28 @@ TEST_CASE("layouts refuse what cannot be, with key, value and range") {
   CHECK(refusal(dish::RingsLayout{.rings = 58}) ==
         "layout, rings: 58; expected number of hexagonal rings around the centre from 0 to 57, a "
         "whole number\n");
-  CHECK(says(refusal(dish::RingsLayout{.rings = -1}), "layout, rings: -1"));
-  CHECK(says(refusal(dish::RingsLayout{.pitch_m = 0.0}), "pitch_mm: 0 mm"));
-  CHECK(says(refusal(dish::RingsLayout{.pitch_m = std::nan("")}), "pitch_mm: not a number"));
-  CHECK(says(refusal(dish::RingsLayout{.rings = 2, .left_out = {3}}),
-             "ring 3; expected a ring from 0 (the centre) to 2"));
-  CHECK(says(refusal(dish::RingsLayout{.rings = 1, .left_out = {0, 1}}), "no facets"));
-  CHECK(says(refusal(dish::RingsLayout{}, -1.0), "focal_length_m: -1 m"));
-  CHECK(says(refusal(dish::RingsLayout{.frame = dish::SphericalFrame{0.5}}),
-             "frame_radius_m: 0.5 m; expected at least 0.75 m"));
-  CHECK(says(refusal(dish::LatticeLayout{.columns = 101, .rows = 100}), "at most 10000"));
-  CHECK(says(refusal(dish::LatticeLayout{.columns = 0}), "columns: 0"));
-  CHECK(says(refusal(dish::LatticeLayout{.free_within_m = 50.0}), "no facets"));
-  CHECK(says(refusal(dish::LatticeLayout{.row_pitch_m = -0.1}), "pitch_mm: -100 mm"));
-  CHECK(says(refusal(dish::LatticeLayout{.frame = dish::FlatFrame{2.5}}), "below the focus"));
+  CHECK(support::says(refusal(dish::RingsLayout{.rings = -1}), "layout, rings: -1"));
+  CHECK(support::says(refusal(dish::RingsLayout{.pitch_m = 0.0}), "pitch_mm: 0 mm"));
+  CHECK(
+      support::says(refusal(dish::RingsLayout{.pitch_m = std::nan("")}), "pitch_mm: not a number"));
+  CHECK(support::says(refusal(dish::RingsLayout{.rings = 2, .left_out = {3}}),
+                      "ring 3; expected a ring from 0 (the centre) to 2"));
+  CHECK(support::says(refusal(dish::RingsLayout{.rings = 1, .left_out = {0, 1}}), "no facets"));
+  CHECK(support::says(refusal(dish::RingsLayout{}, -1.0), "focal_length_m: -1 m"));
+  CHECK(support::says(refusal(dish::RingsLayout{.frame = dish::SphericalFrame{0.5}}),
+                      "frame_radius_m: 0.5 m; expected at least 0.75 m"));
+  CHECK(support::says(refusal(dish::LatticeLayout{.columns = 101, .rows = 100}), "at most 10000"));
+  CHECK(support::says(refusal(dish::LatticeLayout{.columns = 0}), "columns: 0"));
+  CHECK(support::says(refusal(dish::LatticeLayout{.free_within_m = 50.0}), "no facets"));
+  CHECK(support::says(refusal(dish::LatticeLayout{.row_pitch_m = -0.1}), "pitch_mm: -100 mm"));
+  CHECK(support::says(refusal(dish::LatticeLayout{.frame = dish::FlatFrame{2.5}}),
+                      "below the focus"));
 }
 
 TEST_CASE("several bad options are told in one go") {
   const std::string said = refusal(dish::RingsLayout{.rings = -3, .left_out = {}, .pitch_m = 1e6});
-  CHECK(says(said, "rings"));
-  CHECK(says(said, "pitch_mm"));
+  CHECK(support::says(said, "rings"));
+  CHECK(support::says(said, "pitch_mm"));
 }
 
 TEST_CASE("petals stand half way between their radii, clocked so that u points outward") {
@@ -264,13 +263,14 @@ TEST_CASE("petals refuse what cannot be") {
   const auto petals = [](dish::PetalRing ring, double gap = 0.01) {
     return dish::PetalsLayout{.rings = {std::move(ring)}, .gap_m = gap};
   };
-  CHECK(says(refusal(petals({.inner_radius_m = 0.5, .outer_radius_m = 0.4})), "500 mm to 400 mm"));
-  CHECK(says(refusal(petals({.count = 1})), "petals: 1"));
-  CHECK(says(refusal(petals({.inner_radius_m = 0.01, .count = 100})), "gap_mm: 10 mm"));
-  CHECK(says(refusal(petals({.count = 20000})), "at most 10000"));
-  CHECK(says(refusal(dish::PetalsLayout{.rings = {}}), "at least one ring"));
-  CHECK(says(refusal(dish::PetalsLayout{.rings = {{.type = {"a"}}, {.type = {"b"}}}}),
-             "the ring before"));
+  CHECK(support::says(refusal(petals({.inner_radius_m = 0.5, .outer_radius_m = 0.4})),
+                      "500 mm to 400 mm"));
+  CHECK(support::says(refusal(petals({.count = 1})), "petals: 1"));
+  CHECK(support::says(refusal(petals({.inner_radius_m = 0.01, .count = 100})), "gap_mm: 10 mm"));
+  CHECK(support::says(refusal(petals({.count = 20000})), "at most 10000"));
+  CHECK(support::says(refusal(dish::PetalsLayout{.rings = {}}), "at least one ring"));
+  CHECK(support::says(refusal(dish::PetalsLayout{.rings = {{.type = {"a"}}, {.type = {"b"}}}}),
+                      "the ring before"));
 }
 
 TEST_CASE("neighbours of the default layout face each other flat to flat, with their gap between") {

@@ -9,7 +9,7 @@
 
 namespace {
 
-dish::Dish read(const std::string& members) {
+dish::Dish dish_of(const std::string& members) {
   const std::string text = R"({"format": "facetwright dish", "version": 1)" +
                            (members.empty() ? "" : ", " + members) + "}";
   base::Result<files::ReadDish> result = files::read_dish(text, "t.dish.json");
@@ -46,7 +46,7 @@ TEST_CASE("a layout expands once: the file that is written lists its facets") {
 }
 
 TEST_CASE("the default layout of three rings is the default dish's") {
-  const dish::Dish dish = read(R"("layout": {"kind": "rings"})");
+  const dish::Dish dish = dish_of(R"("layout": {"kind": "rings"})");
   const dish::Dish expected = dish::default_dish();
   REQUIRE(dish.facets.size() == expected.facets.size());
   for (std::size_t i = 0; i < dish.facets.size(); ++i) {
@@ -55,7 +55,7 @@ TEST_CASE("the default layout of three rings is the default dish's") {
 }
 
 TEST_CASE("petals get an outline for each ring") {
-  const dish::Dish dish = read(
+  const dish::Dish dish = dish_of(
       R"("layout": {"kind": "petals", "petal_rings": [
          {"inner_radius_mm": 250, "outer_radius_mm": 500, "petals": 8},
          {"inner_radius_mm": 510, "outer_radius_mm": 800, "petals": 16, "type": "outer"}]})");
@@ -79,7 +79,7 @@ TEST_CASE("a layout beside listed facets is kept, not used, and told") {
 }
 
 TEST_CASE("the only type and the only mount need not be named") {
-  const dish::Dish dish = read(
+  const dish::Dish dish = dish_of(
       R"("facet_types": {"tile": {}}, "mounts": {"M": {"adjusters": [
          {"x_mm": 0, "y_mm": 80}, {"x_mm": -70, "y_mm": -40}, {"x_mm": 70, "y_mm": -40}]}},
          "facets": [{"id": "A1", "centre_mm": [250, 0, 8]}])");
@@ -90,7 +90,7 @@ TEST_CASE("the only type and the only mount need not be named") {
 }
 
 TEST_CASE("surfaces follow the focal length of the dish") {
-  const dish::Dish dish = read(
+  const dish::Dish dish = dish_of(
       R"("focal_length_m": 3, "facet_types": {"a": {}, "b": {"surface": {"form": "spherical"}},
          "c": {"surface": {"form": "paraboloid"}}, "d": {"surface": {"form": "off-axis paraboloid"}}}, "layout": {"kind": "rings", "type": "a"})");
   CHECK(std::get<dish::Spherical>(dish.facet_types[0].surface).radius_m == 6.0);
@@ -100,20 +100,20 @@ TEST_CASE("surfaces follow the focal length of the dish") {
 }
 
 TEST_CASE("a receiver that does not say where it stands is where the light gathers") {
-  dish::Dish dish = read(R"("focal_length_m": 3)");
+  dish::Dish dish = dish_of(R"("focal_length_m": 3)");
   CHECK(dish.receiver.centre_m == base::Vec3{0.0, 0.0, 3.0});
   CHECK(dish.receiver.lit_normal == base::Vec3{0.0, 0.0, -1.0});
-  dish = read(R"("secondary": {"form": "hyperboloid", "vertex_mm": [0, 0, 1600]})");
+  dish = dish_of(R"("secondary": {"form": "hyperboloid", "vertex_mm": [0, 0, 1600]})");
   CHECK(dish.receiver.centre_m == base::Vec3{0.0, 0.0, 0.1});
   CHECK(dish.receiver.lit_normal == base::Vec3{0.0, 0.0, 1.0});
   CHECK(std::get<dish::HyperboloidSecondary>(dish.secondary->form).near_focus_z_m == 2.0);
   // A flat mirror at 1.2 m brings the focus at 2 m down to 0.4 m.
-  dish = read(R"("secondary": {"form": "flat", "vertex_mm": [0, 0, 1200]})");
+  dish = dish_of(R"("secondary": {"form": "flat", "vertex_mm": [0, 0, 1200]})");
   CHECK(dish.receiver.centre_m.z == doctest::Approx(0.4).epsilon(1e-15));
 }
 
 TEST_CASE("a file that says nothing is the default dish of three rings") {
-  const dish::Dish dish = read("");
+  const dish::Dish dish = dish_of("");
   CHECK(dish.name == "New dish");
   CHECK(files::write_dish(dish) == files::write_dish(dish::default_dish()));
 }

@@ -10,7 +10,7 @@
 
 namespace {
 
-files::ReadDish read(const std::string& text) {
+files::ReadDish opened(const std::string& text) {
   base::Result<files::ReadDish> result = files::read_dish(text, "t.dish.json");
   REQUIRE_MESSAGE(result.ok(), base::to_text(result.ok() ? base::Problems{} : result.problems()));
   return std::move(result).value();
@@ -35,7 +35,7 @@ bool has_note(const files::ReadDish& dish, const std::string& part) {
 }  // namespace
 
 TEST_CASE("a file of version 0 migrates to the bytes of version 1") {
-  const files::ReadDish old = read(fixture("drafts-version-0.dish.json"));
+  const files::ReadDish old = opened(fixture("drafts-version-0.dish.json"));
   CHECK(files::write_dish(old.dish) == fixture("drafts-version-1.dish.json"));
   CHECK(has_note(old, "brought from version 0 to 1"));
   CHECK(old.dish.mounts[0].adjusters[1].pitch_m == 0.0007);
@@ -59,7 +59,7 @@ TEST_CASE("keys of another version are kept where they stood, and told") {
   text = with_member(text, "\"width_mm\": 210", ", \"glazed\": true");
   text = with_member(text, "\"version\": 1", ",\n  \"later\": 0.70");
   text = with_member(text, "\"light\": \"lamp\"", ", \"watts\": 60");
-  const files::ReadDish first = read(text);
+  const files::ReadDish first = opened(text);
   CHECK(first.dish.unknown.size() == 5);
   CHECK(has_note(first, "facets/A1/colour: not a key of this version; kept as it is"));
   CHECK(has_note(first, "mounts/\"three M6\"/adjusters[1]/wear"));
@@ -70,7 +70,7 @@ TEST_CASE("keys of another version are kept where they stood, and told") {
   CHECK(written.find("\"later\": 0.70") != std::string::npos);
   CHECK(written.find("\"watts\": 60") != std::string::npos);
   CHECK(written.find("\"glazed\": true") != std::string::npos);
-  const files::ReadDish second = read(written);
+  const files::ReadDish second = opened(written);
   CHECK(files::write_dish(second.dish) == written);
   CHECK(second.dish.unknown.size() == 5);
 }
@@ -78,13 +78,13 @@ TEST_CASE("keys of another version are kept where they stood, and told") {
 TEST_CASE("a kept key goes with its facet, and never stands beside a key of its name") {
   const std::string text = with_member(files::write_dish(everything::dish()), "{\"id\": \"A1\"",
                                        ", \"colour\": \"red\"");
-  dish::Dish dish = read(text).dish;
+  dish::Dish dish = opened(text).dish;
   dish.rounds.clear();
   dish.facets.erase(dish.facets.begin());
   CHECK(files::write_dish(dish).find("colour") == std::string::npos);
 
   // A disc's width is not known, until an edit makes it a rectangle.
-  dish = read(R"({"format": "facetwright dish", "version": 1,
+  dish = opened(R"({"format": "facetwright dish", "version": 1,
                   "receiver": {"shape": "disc", "width_mm": 123}})")
              .dish;
   CHECK(files::write_dish(dish).find("\"width_mm\": 123") != std::string::npos);
@@ -96,7 +96,7 @@ TEST_CASE("a kept key goes with its facet, and never stands beside a key of its 
 
 TEST_CASE("a mistyped key is told with the key that was probably meant") {
   const files::ReadDish dish =
-      read(R"({"format": "facetwright dish", "version": 1, "reciever": {}})");
+      opened(R"({"format": "facetwright dish", "version": 1, "reciever": {}})");
   CHECK(has_note(dish,
                  "reciever: not a key of this version; kept as it is (did you mean receiver?)"));
 }
@@ -104,11 +104,11 @@ TEST_CASE("a mistyped key is told with the key that was probably meant") {
 TEST_CASE("a newer file is read as well as can be and keeps its version") {
   const std::string text =
       R"({"format": "facetwright dish", "version": 7, "name": "Later", "moon": {"phase": 0.5}})";
-  const files::ReadDish dish = read(text);
+  const files::ReadDish dish = opened(text);
   CHECK(dish.dish.name == "Later");
   CHECK(has_note(dish, "version 7"));
   const std::string written = files::write_dish(dish.dish);
   CHECK(written.find("\"version\": 7") != std::string::npos);
   CHECK(written.find("\"moon\": {\"phase\": 0.5}") != std::string::npos);
-  CHECK(files::write_dish(read(written).dish) == written);
+  CHECK(files::write_dish(opened(written).dish) == written);
 }

@@ -5,6 +5,7 @@
 
 #include "files/json_value.h"
 #include "files/json_writer.h"
+#include "support/says.h"
 
 namespace {
 
@@ -14,14 +15,10 @@ files::JsonValue parsed(const std::string& text) {
   return std::move(result).value();
 }
 
-std::string refusal(const std::string& text) {
+std::string json_refusal(const std::string& text) {
   const base::Result<files::JsonValue> result = files::parse_json(text, "t.json");
   REQUIRE_MESSAGE(!result.ok(), text);
   return base::to_line(result.problems().front());
-}
-
-bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 }  // namespace
@@ -89,65 +86,68 @@ TEST_CASE("pretty text: short things on one line, lists of things one line each"
 
 TEST_CASE("a byte-order mark is skipped and does not shift columns") {
   CHECK(parsed("\xEF\xBB\xBF[1]").children.size() == 1);
-  CHECK(contains(refusal("\xEF\xBB\xBF[1 2]"), "line 1, column 4"));
+  CHECK(support::says(json_refusal("\xEF\xBB\xBF[1 2]"), "line 1, column 4"));
 }
 
 TEST_CASE("syntax errors say line, column and what was expected") {
-  CHECK(refusal("{\"a\": 1\n \"b\": 2}") ==
+  CHECK(json_refusal("{\"a\": 1\n \"b\": 2}") ==
         "t.json, line 2, column 2: \"b\"; expected a comma or }");
-  CHECK(refusal("[1, 2\n3]") == "t.json, line 2, column 1: 3; expected a comma or ]");
-  CHECK(refusal("{\"a\" 1}") == "t.json, line 1, column 6: 1; expected a colon after the key");
-  CHECK(refusal("{a: 1}") == "t.json, line 1, column 2: a; expected a key in double quotes");
-  CHECK(refusal("{\"a\": 1,}") == "t.json, line 1, column 9: }; expected a key in double quotes");
-  CHECK(refusal("[1, 2") == "t.json, line 1, column 6: the file ends here; expected a comma or ]");
-  CHECK(contains(refusal("{\"a\":\n\n  tru}"), "line 3, column"));
-  CHECK(contains(refusal("{\"a\": 'x'}"), "expected a value"));
-  CHECK(contains(refusal("{} {}"), "nothing after the end"));
-  CHECK(contains(refusal("[1.]"), "a number such as"));
-  CHECK(contains(refusal("[01]"), "a comma or ]"));
-  CHECK(contains(refusal("// words\n{}"), "expected a value"));
+  CHECK(json_refusal("[1, 2\n3]") == "t.json, line 2, column 1: 3; expected a comma or ]");
+  CHECK(json_refusal("{\"a\" 1}") == "t.json, line 1, column 6: 1; expected a colon after the key");
+  CHECK(json_refusal("{a: 1}") == "t.json, line 1, column 2: a; expected a key in double quotes");
+  CHECK(json_refusal("{\"a\": 1,}") ==
+        "t.json, line 1, column 9: }; expected a key in double quotes");
+  CHECK(json_refusal("[1, 2") ==
+        "t.json, line 1, column 6: the file ends here; expected a comma or ]");
+  CHECK(support::says(json_refusal("{\"a\":\n\n  tru}"), "line 3, column"));
+  CHECK(support::says(json_refusal("{\"a\": 'x'}"), "expected a value"));
+  CHECK(support::says(json_refusal("{} {}"), "nothing after the end"));
+  CHECK(support::says(json_refusal("[1.]"), "a number such as"));
+  CHECK(support::says(json_refusal("[01]"), "a comma or ]"));
+  CHECK(support::says(json_refusal("// words\n{}"), "expected a value"));
 }
 
 TEST_CASE("columns count characters, not bytes") {
-  CHECK(contains(refusal("{\"é\": 1 2}"), "line 1, column 9"));
+  CHECK(support::says(json_refusal("{\"é\": 1 2}"), "line 1, column 9"));
 }
 
 TEST_CASE("numbers that are none are refused by name") {
-  CHECK(contains(refusal("[NaN]"), "NaN; expected a finite number"));
-  CHECK(contains(refusal("[Infinity]"), "Infinity; expected a finite number"));
-  CHECK(contains(refusal("[\n-Infinity]"), "line 2, column 2: Infinity; expected a finite number"));
-  CHECK(contains(refusal("[1e999]"), "a number of ordinary size"));
-  CHECK(contains(refusal("[0." + std::string(500, '1') + "]"), "400 characters"));
+  CHECK(support::says(json_refusal("[NaN]"), "NaN; expected a finite number"));
+  CHECK(support::says(json_refusal("[Infinity]"), "Infinity; expected a finite number"));
+  CHECK(support::says(json_refusal("[\n-Infinity]"),
+                      "line 2, column 2: Infinity; expected a finite number"));
+  CHECK(support::says(json_refusal("[1e999]"), "a number of ordinary size"));
+  CHECK(support::says(json_refusal("[0." + std::string(500, '1') + "]"), "400 characters"));
 }
 
 TEST_CASE("text that is no text is refused") {
-  CHECK(contains(refusal("[\"\xFF\"]"), "text in UTF-8"));
-  CHECK(contains(refusal("[\"\xC0\xAF\"]"), "text in UTF-8"));
-  CHECK(contains(refusal("[\"\xED\xA0\x80\"]"), "text in UTF-8"));
-  CHECK(contains(refusal("[\"\\ud800\"]"), "\\u escapes"));
-  CHECK(contains(refusal("[\"\\x\"]"), "after the backslash"));
-  CHECK(contains(refusal("[\"a\nb\"]"), "no line break"));
-  CHECK(contains(refusal("[\"abc"), "a closing double quote"));
-  CHECK(contains(refusal(std::string("[1]\0[", 5)), "line 1, column 4: a NUL byte"));
+  CHECK(support::says(json_refusal("[\"\xFF\"]"), "text in UTF-8"));
+  CHECK(support::says(json_refusal("[\"\xC0\xAF\"]"), "text in UTF-8"));
+  CHECK(support::says(json_refusal("[\"\xED\xA0\x80\"]"), "text in UTF-8"));
+  CHECK(support::says(json_refusal("[\"\\ud800\"]"), "\\u escapes"));
+  CHECK(support::says(json_refusal("[\"\\x\"]"), "after the backslash"));
+  CHECK(support::says(json_refusal("[\"a\nb\"]"), "no line break"));
+  CHECK(support::says(json_refusal("[\"abc"), "a closing double quote"));
+  CHECK(support::says(json_refusal(std::string("[1]\0[", 5)), "line 1, column 4: a NUL byte"));
 }
 
 TEST_CASE("a key that comes twice is refused with both lines") {
-  const std::string line = refusal("{\n\"a\": 1,\n\"b\": {\"c\": 1,\n\"c\": 2}}");
-  CHECK(contains(line, "line 4"));
-  CHECK(contains(line, "\"c\" for the second time"));
-  CHECK(contains(line, "line 3"));
+  const std::string line = json_refusal("{\n\"a\": 1,\n\"b\": {\"c\": 1,\n\"c\": 2}}");
+  CHECK(support::says(line, "line 4"));
+  CHECK(support::says(line, "\"c\" for the second time"));
+  CHECK(support::says(line, "line 3"));
 }
 
 TEST_CASE("nesting has a limit, however deep") {
   CHECK(parsed(std::string(32, '[') + std::string(32, ']')).kind == files::JsonValue::Kind::array);
-  CHECK(contains(refusal(std::string(33, '[') + std::string(33, ']')), "at most 32"));
-  CHECK(contains(refusal(std::string(1000000, '[')), "at most 32"));
+  CHECK(support::says(json_refusal(std::string(33, '[') + std::string(33, ']')), "at most 32"));
+  CHECK(support::says(json_refusal(std::string(1000000, '[')), "at most 32"));
 }
 
 TEST_CASE("the number of values has a limit") {
   std::string text = "[0";
   for (std::size_t i = 0; i < files::k_json_value_cap; ++i) text += ",0";
-  CHECK(contains(refusal(text + "]"), "2 million values"));
+  CHECK(support::says(json_refusal(text + "]"), "2 million values"));
 }
 
 TEST_CASE("any bytes are parsed or refused") {

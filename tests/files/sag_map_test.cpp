@@ -8,7 +8,7 @@
 
 namespace {
 
-dish::SagMap read(const std::string& text) {
+dish::SagMap map_in(const std::string& text) {
   base::Result<dish::SagMap> result = files::read_sag_map(text, "m.csv");
   REQUIRE_MESSAGE(result.ok(), base::to_text(result.ok() ? base::Problems{} : result.problems()));
   return std::move(result).value();
@@ -26,7 +26,7 @@ bool refuses(const std::string& text, const std::string& part) {
 }  // namespace
 
 TEST_CASE("the plain grid") {
-  const dish::SagMap map = read("v_mm/u_mm,-50,0,50\n-20,0.01,0,-0.02\n20,1e-3,.5,0\n");
+  const dish::SagMap map = map_in("v_mm/u_mm,-50,0,50\n-20,0.01,0,-0.02\n20,1e-3,.5,0\n");
   CHECK(map.columns == 3);
   CHECK(map.rows == 2);
   CHECK(map.first_m == base::Vec2(-0.05, -0.02));
@@ -38,24 +38,24 @@ TEST_CASE("the plain grid") {
 TEST_CASE("semicolons, decimal commas, comments, and rows from the top down") {
   const std::string plain = "v_mm/u_mm,-1.5,1.5\n-2,0.1,0.2\n2,0.3,0.4\n";
   const std::string other = "# bench 3\r\nv/u;-1,5;1,5\r\n2;0,3;0,4\r\n\r\n-2;0,1;0,2\r\n";
-  CHECK(files::write_sag_map(read(other)) == files::write_sag_map(read(plain)));
-  CHECK(files::write_sag_map(read(plain)) == plain);
+  CHECK(files::write_sag_map(map_in(other)) == files::write_sag_map(map_in(plain)));
+  CHECK(files::write_sag_map(map_in(plain)) == plain);
 }
 
 TEST_CASE("places that are even but for rounding keep whole nanometres") {
-  const dish::SagMap map = read("x,0,33.33,66.67,100\n0,0,0,0,0\n10,0,0,0,0\n");
+  const dish::SagMap map = map_in("x,0,33.33,66.67,100\n0,0,0,0,0\n10,0,0,0,0\n");
   CHECK(map.step_m.x == doctest::Approx(0.033333333).epsilon(1e-12));
   const std::string once = files::write_sag_map(map);
-  CHECK(files::write_sag_map(read(once)) == once);
+  CHECK(files::write_sag_map(map_in(once)) == once);
 }
 
 TEST_CASE("the measured tile among the fixtures") {
   const std::string text =
       support::read_whole_file(support::source_path("tests/fixtures/slumped-tile-sag.csv"));
-  const dish::SagMap map = read(text);
+  const dish::SagMap map = map_in(text);
   CHECK(map.columns == 9);
   CHECK(map.rows == 9);
-  CHECK(read(files::write_sag_map(map)).sag_m == map.sag_m);
+  CHECK(map_in(files::write_sag_map(map)).sag_m == map.sag_m);
 }
 
 TEST_CASE("what is no grid is refused with its place") {

@@ -18,7 +18,7 @@ using optics::Budget;
 using optics::Cause;
 using optics::CauseCost;
 
-constexpr std::uint64_t k_rays = 131072;
+constexpr std::uint64_t k_budget_rays = 131072;
 
 Budget budget_of(const dish::Dish& dish, const optics::BudgetSettings& settings) {
   auto budget = optics::budget(dish, settings);
@@ -54,7 +54,7 @@ TEST_CASE("a slope or specularity error alone costs what passes the receiver's e
       dish::Dish dish = small_mirror(0.002 * ratio);
       (is_slope ? dish.facet_types[0].slope_error_rad : dish.facet_types[0].specularity_error_rad) =
           is_slope ? 0.001 : 0.002;
-      const Budget budget = budget_of(dish, {.rays = k_rays});
+      const Budget budget = budget_of(dish, {.rays = k_budget_rays});
       const CauseCost& cost = cost_of(budget, is_slope ? Cause::slope : Cause::specularity);
       const double expected = (1.0 - share) * budget.perfect_W;
       CHECK(std::abs(cost.loss_W - expected) < 5.0 * cost.loss_error_W + 2e-5 * budget.perfect_W);
@@ -75,7 +75,7 @@ TEST_CASE("a blurred beam off the receiver's middle: pointing is worth what the 
     dish.facet_types[0].specularity_error_rad = 0.002;
     // The mirror's tilt moves its light twice.
     dish.facets[0].normal = base::unit({std::tan(0.5 * std::atan(0.002 * offset)), 0.0, 1.0});
-    const Budget budget = budget_of(dish, {.rays = k_rays});
+    const Budget budget = budget_of(dish, {.rays = k_budget_rays});
     const double centred = 1.0 - std::exp(-0.5 * ratio * ratio);
     const CauseCost& cost = cost_of(budget, Cause::adjustment);
     CHECK(cost.is_present);
@@ -94,7 +94,8 @@ TEST_CASE("blur by cause, and in quadrature") {
   dish.facet_types[0].slope_error_rad = 0.002;
   dish.facet_types[0].specularity_error_rad = 0.001;
   dish.facets[0].normal = base::unit({0.0015, 0.0, 1.0});
-  const Budget budget = budget_of(dish, {.rays = k_rays, .tracking_error_rad = {0.0, 0.001}});
+  const Budget budget =
+      budget_of(dish, {.rays = k_budget_rays, .tracking_error_rad = {0.0, 0.001}});
   const auto blur = [&](Cause cause) { return 1e3 * cost_of(budget, cause).blur_rad; };
   const double both = std::sqrt(2.0);
   CHECK(budget.mean_way_m == doctest::Approx(1.0).epsilon(1e-12));
@@ -180,7 +181,7 @@ TEST_CASE("the aureole of the sun is told apart from its disc") {
   dish::Dish dish = small_mirror(0.006);
   dish.sun.half_angle_rad = 0.00465;
   dish.sun.shape = dish::CircumsolarSun{.ratio = 0.2};
-  const Budget budget = budget_of(dish, {.rays = k_rays});
+  const Budget budget = budget_of(dish, {.rays = k_budget_rays});
   const CauseCost& aureole = cost_of(budget, Cause::circumsolar);
   // A fifth of the light lies beyond the disc's 4.65 mm, some of it still within 6 mm.
   CHECK(aureole.gain_W < 0.2 * budget.perfect_W);

@@ -8,6 +8,7 @@
 #include "dish/checks.h"
 #include "light_scenes.h"
 #include "optics/edge_distance.h"
+#include "optics/light_scenes.h"
 #include "optics/path.h"
 #include "optics/scene.h"
 #include "optics/trace_part.h"
@@ -72,12 +73,6 @@ Vec2 landing(const optics::Scene& scene, const Vec2& uv) {
                                    scene.sun, {}, {});
   REQUIRE(path.end == optics::End::landed);
   return path.board;
-}
-
-optics::Scene scene_of(const dish::Dish& dish) {
-  auto scene = optics::make_scene(dish, {});
-  REQUIRE_MESSAGE(scene.ok(), base::to_text(scene.ok() ? base::Problems{} : scene.problems()));
-  return std::move(scene).value();
 }
 
 dish::SharedSagMap map_of(const Vec2& first, const Vec2& step, int columns, int rows,
@@ -160,8 +155,8 @@ TEST_CASE("a flat mirror with defocus is a paraboloid of f = R^2 / 4 d") {
   dish::Dish whole = bent;
   whole.facet_types[0].form_error = {};
   whole.facet_types[0].surface = dish::Paraboloid{k_radius * k_radius / (4.0 * d)};
-  const optics::Scene one = scene_of(bent);
-  const optics::Scene other = scene_of(whole);
+  const optics::Scene one = light_scenes::scene_of(bent);
+  const optics::Scene other = light_scenes::scene_of(whole);
   for (const Vec2& uv : {Vec2(0.0, 0.0), Vec2(0.1, 0.05), Vec2(-0.03, 0.14)}) {
     CHECK(glm::distance(landing(one, uv), landing(other, uv)) < 1e-12);
   }
@@ -173,7 +168,7 @@ TEST_CASE("a defocused tile's spot has the extent of the mirror equation") {
   const double sag = 0.5 * width * width / (2.0 * 4.2);
   CHECK(1e3 * 0.25 * width * width / (2.0 * 4.2) ==
         doctest::Approx(references::k_tile_sag_mm).epsilon(1e-6));
-  const optics::Scene scene = scene_of(bent_square(width, 2.0, {.defocus_m = sag}));
+  const optics::Scene scene = light_scenes::scene_of(bent_square(width, 2.0, {.defocus_m = sag}));
   const double extent = glm::distance(landing(scene, {0.15, 0.0}), landing(scene, {-0.15, 0.0}));
   CHECK(1e3 * extent == doctest::Approx(references::k_defocused_extent_mm).epsilon(2e-3));
 }
@@ -202,7 +197,7 @@ TEST_CASE("clocking turns astigmatism and trefoil with the facet") {
     dish::Dish dish = light_scenes::oblique_facet(dish::Disc{0.3}, dish::Flat{}, 0.0, 2.0);
     dish.facets[0].clocking_rad = base::rad_from_deg(clocking_deg);
     dish.facet_types[0].form_error = error;
-    return scene_of(dish);
+    return light_scenes::scene_of(dish);
   };
   const auto turned = [](const Vec2& uv, double deg) {
     const double c = std::cos(base::rad_from_deg(deg));
@@ -255,7 +250,7 @@ TEST_CASE("a rolled-off edge sends the light of its margin astray") {
           doctest::Approx(share).epsilon(2e-3));
   }
   // It leans back: the normal at the right edge turns to the right.
-  const optics::Scene scene = scene_of(dish);
+  const optics::Scene scene = light_scenes::scene_of(dish);
   const double before = -0.0999 / (2.0 * distance);
   const double after = facet_point(scene, scene.facets[0], {0.0999, 0.0}).normal.x;
   CHECK(after - before == doctest::Approx(slope).epsilon(0.01));
@@ -318,12 +313,12 @@ TEST_CASE("a facet's own map takes the place of its type's") {
   dish::Dish dish = bent_square(0.2, 2.0, {});
   dish.facet_types[0].form_error.sag_map =
       map_of({-0.1, -0.1}, {0.1, 0.1}, 3, 3, [](double, double) { return 0.0; });
-  const optics::Scene flat = scene_of(dish);
+  const optics::Scene flat = light_scenes::scene_of(dish);
   CHECK(glm::distance(landing(flat, {0.05, 0.02}), landing(flat, {0.0, 0.0})) ==
         doctest::Approx(std::hypot(0.05, 0.02)).epsilon(1e-9));
   dish.facets[0].sag_map =
       map_of({-0.1, -0.1}, {0.1, 0.1}, 3, 3, [](double u, double) { return 0.001 * u; });
-  const optics::Scene tilted = scene_of(dish);
+  const optics::Scene tilted = light_scenes::scene_of(dish);
   // A map that leans by 1 mrad turns the light by 2 mrad.
   CHECK(glm::distance(landing(tilted, {0.0, 0.0}), landing(flat, {0.0, 0.0})) ==
         doctest::Approx(0.004).epsilon(1e-5));

@@ -8,15 +8,9 @@
 
 #include <doctest/doctest.h>
 
-namespace {
+#include "optics/light_scenes.h"
 
-optics::Scene scene_of(const dish::Dish& dish) {
-  auto scene = optics::make_scene(dish, {});
-  REQUIRE(scene.ok());
-  return std::move(scene).value();
-}
-
-}  // namespace
+namespace {}  // namespace
 
 // Law: a corner of two square mirrors sends light back where it came from, so a receiver beside the
 // sun's way sees nothing straight and everything after the second mirror.
@@ -34,7 +28,7 @@ TEST_CASE("light that comes to the receiver by a second mirror is counted") {
   dish.receiver.centre_m = base::Vec3(1.0, 0.0, 0.0) + 1.5 * up;
   dish.receiver.lit_normal = -up;
   light_scenes::set_receiver_radius(dish, 0.2);
-  const auto scene = scene_of(dish);
+  const auto scene = light_scenes::scene_of(dish);
   const auto found = optics::follow_further(scene, 4096, 1);
   // Seen from +x the first is as wide as the square tilted by 45 degrees; all its light meets the
   // second, which is narrower from there: cos of its incidence over cos 45 of the first's width.
@@ -54,7 +48,7 @@ TEST_CASE("what is stopped is what the trace books as stopped, and next to nothi
   narrow.secondary->diameter_m *= 0.5;
   for (const dish::Dish& dish : {steep, narrow}) {
     const auto traced = light_scenes::traced(dish, {.rays = 40'000});
-    const auto found = optics::follow_further(scene_of(dish), 40'000, 1);
+    const auto found = optics::follow_further(light_scenes::scene_of(dish), 40'000, 1);
     const double booked = traced.ledger.blocking_W + traced.ledger.secondary_missed_W;
     REQUIRE(booked > 0.01 * traced.power_receiver_W);
     CHECK(found.stopped_W == doctest::Approx(booked).epsilon(0.03));
@@ -70,7 +64,7 @@ TEST_CASE("on the demo dishes a second mirror brings less than 0.1 % of the rece
   for (const dish::Dish& dish :
        {support::larch_refuge(), support::kiln_yard(), support::orchard_dryer()}) {
     const auto traced = light_scenes::traced(dish, {.rays = 20'000});
-    const auto found = optics::follow_further(scene_of(dish), 40'000, 1);
+    const auto found = optics::follow_further(light_scenes::scene_of(dish), 40'000, 1);
     CHECK(found.receiver_W < 1e-3 * traced.power_receiver_W);
     MESSAGE(dish.name << ": stopped " << found.stopped_W << " W, mirrored " << found.mirrored_W
                       << " W, received " << found.receiver_W << " W of "

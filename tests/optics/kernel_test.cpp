@@ -5,6 +5,7 @@
 
 #include "light_scenes.h"
 #include "optics/chunk_tracer.h"
+#include "optics/light_scenes.h"
 #include "optics/path.h"
 #include "support/demo_dishes.h"
 #include "support/speed_scenes.h"
@@ -19,13 +20,6 @@ using support::SpeedScene;
 
 dish::Dish speed(SpeedScene scene, std::size_t facets) {
   return support::speed_scene(scene, facets);
-}
-
-optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& options = {}) {
-  auto scene = optics::make_scene(dish, options);
-  if (!scene) MESSAGE(base::to_text(scene.problems()));
-  REQUIRE(scene.ok());
-  return std::move(scene).value();
 }
 
 /// Every kind of outline, surface, obstacle and error at once, behind a secondary.
@@ -108,7 +102,7 @@ std::vector<Fixed> fixed_scenes() {
 TEST_CASE(
     "a trace has the same bits for any number of lanes, any compiler, native and WebAssembly") {
   for (const Fixed& fixed : fixed_scenes()) {
-    const optics::Scene scene = scene_of(fixed.dish);
+    const optics::Scene scene = light_scenes::scene_of(fixed.dish);
     int widths = 0;
     for (const int lanes : {1, 4, 8, 16}) {
       if (!optics::has_lanes(lanes)) continue;
@@ -123,7 +117,7 @@ TEST_CASE(
 
 TEST_CASE("a trace has the same bits for any number of workers") {
   for (const Fixed& fixed : fixed_scenes()) {
-    const optics::Scene scene = scene_of(fixed.dish);
+    const optics::Scene scene = light_scenes::scene_of(fixed.dish);
     const auto hash = [&](int workers) {
       const auto result = optics::trace_scene(scene, {.rays = 100000, .workers = workers});
       REQUIRE(result.ok());
@@ -216,7 +210,7 @@ TEST_CASE("lanes land where double lands, and double where the exact path does")
     // The exact path turns about other axes at the secondary.
     if (dish.secondary) dish.secondary->slope_error_rad = 0.0;
     if (dish.secondary) dish.secondary->specularity_error_rad = 0.0;
-    const optics::Scene scene = scene_of(dish);
+    const optics::Scene scene = light_scenes::scene_of(dish);
     const optics::TraceSettings settings{.rays = scene.facets.size() * 8 * 512};
     const optics::TracePlan plan = optics::plan_trace(scene, settings);
     Traced<float> fast(scene, settings);
@@ -258,7 +252,7 @@ TEST_CASE("lanes land where double lands, and double where the exact path does")
 
 TEST_CASE("the double reference agrees with the lanes in every figure") {
   for (const Fixed& fixed : fixed_scenes()) {
-    const optics::Scene scene = scene_of(fixed.dish);
+    const optics::Scene scene = light_scenes::scene_of(fixed.dish);
     const auto fast = optics::trace_scene(scene, {.rays = 200000}).value();
     const auto slow = optics::trace_scene(scene, {.rays = 200000, .in_double = true}).value();
     CAPTURE(fixed.name);
@@ -285,8 +279,8 @@ TEST_CASE("short lists count what all pairs count, however shaken the dish and l
       }
       for (const double tilt : {0.0, 0.1, 0.6, 1.0}) {
         const Vec2 sun{0.8 * tilt, 0.6 * tilt};
-        const auto lists = scene_of(dish, {.tracking_error_rad = sun});
-        const auto all = scene_of(dish, {.tracking_error_rad = sun, .cull = false});
+        const auto lists = light_scenes::scene_of(dish, {.tracking_error_rad = sun});
+        const auto all = light_scenes::scene_of(dish, {.tracking_error_rad = sun, .cull = false});
         const optics::TraceSettings settings{.rays = 30000};
         CHECK(lists.candidates.size() < all.candidates.size());
         CHECK(hash_of(lists, settings) == hash_of(all, settings));
@@ -296,7 +290,7 @@ TEST_CASE("short lists count what all pairs count, however shaken the dish and l
 }
 
 TEST_CASE("ten thousand facets are traced") {
-  const optics::Scene scene = scene_of(speed(SpeedScene::dish, 10000));
+  const optics::Scene scene = light_scenes::scene_of(speed(SpeedScene::dish, 10000));
   const auto result = optics::trace_scene(scene, {.rays = 100000, .workers = 4});
   REQUIRE(result.ok());
   CHECK(result.value().facets.size() == 10000);

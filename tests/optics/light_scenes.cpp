@@ -133,4 +133,10 @@ optics::TraceResult traced(const dish::Dish& dish, const optics::TraceSettings& 
   return std::move(result).value();
 }
 
+optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& options) {
+  auto scene = optics::make_scene(dish, options);
+  if (!scene) FAIL(base::to_text(scene.problems()));
+  return std::move(scene).value();
+}
+
 }  // namespace light_scenes

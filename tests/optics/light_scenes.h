@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dish/dish.h"
+#include "optics/scene.h"
 #include "optics/trace.h"
 
 namespace light_scenes {
@@ -30,6 +31,9 @@ dish::Dish lattice(int rings, bool is_flat_frame);
 dish::Dish lattice_with_secondary(int rings);
 
 void set_receiver_radius(dish::Dish& dish, double radius_m);
+
+/// The scene of a dish without problems.
+optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& options = {});
 
 /// Traces and demands success.
 optics::TraceResult traced(const dish::Dish& dish, const optics::TraceSettings& settings);

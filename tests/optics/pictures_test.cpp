@@ -3,6 +3,7 @@
 
 #include "base/units.h"
 #include "light_scenes.h"
+#include "optics/light_scenes.h"
 #include "optics/picture_rays.h"
 #include "optics/profiles.h"
 #include "optics/shadows.h"
@@ -27,12 +28,6 @@ optics::FluxMap map_of(double (*flux)(double, double), int cells) {
 }
 
 double gaussian(double x, double y) { return 5e5 * std::exp(-(x * x + y * y) / (2 * 4e-4)); }
-
-optics::Scene scene_of(const dish::Dish& dish) {
-  auto scene = optics::make_scene(dish, {});
-  REQUIRE(scene.ok());
-  return std::move(scene).value();
-}
 
 dish::Dish square_below_a_disc(double disc_radius_m) {
   dish::Dish dish = light_scenes::one_facet(dish::Rectangle{0.5, 0.5}, dish::Flat{}, Vec3(0.0),
@@ -70,7 +65,7 @@ TEST_CASE("a map that is not there has no curves") {
 }
 
 TEST_CASE("a disc before a flat facet takes its own area of light, twice: coming and going") {
-  const optics::Scene scene = scene_of(square_below_a_disc(0.08));
+  const optics::Scene scene = light_scenes::scene_of(square_below_a_disc(0.08));
   const optics::Shadows shadows = optics::find_shadows(scene, 200'000);
   REQUIRE(shadows.culprits.size() == 1);
   CHECK(shadows.culprits[0].kind == optics::Culprit::Kind::blocker);
@@ -95,7 +90,7 @@ TEST_CASE("the nearer of two discs has the light that both would stop") {
   dish.blockers.push_back({"nearer", dish::DiscBlocker{.centre_m = {0.05, -0.1, 2.0},
                                                        .normal = {0.0, 0.0, 1.0},
                                                        .diameter_m = 0.08}});
-  const optics::Shadows shadows = optics::find_shadows(scene_of(dish), 200'000);
+  const optics::Shadows shadows = optics::find_shadows(light_scenes::scene_of(dish), 200'000);
   // Seen from the facet the lower disc comes first and covers the upper one wholly.
   REQUIRE(shadows.culprits.size() == 1);
   CHECK(shadows.culprits[0].index == 0);
@@ -103,7 +98,7 @@ TEST_CASE("the nearer of two discs has the light that both would stop") {
 
 TEST_CASE("shadows of the demo agree with the trace's accounts") {
   const dish::Dish dish = support::larch_refuge();
-  const optics::Scene scene = scene_of(dish);
+  const optics::Scene scene = light_scenes::scene_of(dish);
   const optics::Shadows shadows = optics::find_shadows(scene, 400'000);
   double shaded_W = 0.0;
   double blocked_W = 0.0;
@@ -119,7 +114,7 @@ TEST_CASE("shadows of the demo agree with the trace's accounts") {
 }
 
 TEST_CASE("the first ray of a picture is the chief ray, and none leaves the outline") {
-  const optics::Scene scene = scene_of(support::larch_refuge());
+  const optics::Scene scene = light_scenes::scene_of(support::larch_refuge());
   for (std::size_t facet = 0; facet < scene.facets.size(); ++facet) {
     const auto rays = optics::picture_rays(scene, facet, 12);
     REQUIRE(rays.size() == 12);

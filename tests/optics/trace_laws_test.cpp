@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "light_scenes.h"
 #include "optics/canting.h"
+#include "optics/light_scenes.h"
 #include "optics/path.h"
 #include "optics/trace_part.h"
 #include "references/optics/concentrators.h"
@@ -20,14 +21,7 @@ using base::Vec2;
 using base::Vec3;
 using light_scenes::traced;
 
-optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& options = {}) {
-  auto scene = optics::make_scene(dish, options);
-  if (!scene) MESSAGE(base::to_text(scene.problems()));
-  REQUIRE(scene.ok());
-  return std::move(scene).value();
-}
-
-std::vector<dish::Dish> all_scenes() {
+std::vector<dish::Dish> law_scenes() {
   return {light_scenes::whole_paraboloid(45, 0.004),
           light_scenes::faceted_dish(true, 0.05),
           light_scenes::lattice(2, false),
@@ -89,7 +83,7 @@ TEST_CASE("a small turn keeps a unit vector and turns it by the angle") {
 }
 
 TEST_CASE("light along the axis of a paraboloid meets in its focus") {
-  const optics::Scene scene = scene_of(light_scenes::whole_paraboloid(80, 0.01));
+  const optics::Scene scene = light_scenes::scene_of(light_scenes::whole_paraboloid(80, 0.01));
   base::Sobol points(4, 0, 0, 0);
   for (int n = 0; n < 512; ++n) {
     double x[2];
@@ -105,7 +99,7 @@ TEST_CASE("light along the axis of a paraboloid meets in its focus") {
 TEST_CASE("a plane wave on a two-mirror dish of paraboloid pieces meets in the far focus") {
   dish::Dish dish = light_scenes::lattice_with_secondary(2);
   for (auto& type : dish.facet_types) type.surface = dish::OffAxisParaboloid{2.0, {}, {}};
-  const optics::Scene scene = scene_of(dish);
+  const optics::Scene scene = light_scenes::scene_of(dish);
   for (const optics::SceneFacet& facet : scene.facets) {
     for (const Vec2 at : {Vec2(0.0, 0.0), Vec2(0.1, 0.05), Vec2(-0.08, 0.07)}) {
       const auto path = optics::follow(scene, facet, optics::facet_point(scene, facet, at),
@@ -117,7 +111,7 @@ TEST_CASE("a plane wave on a two-mirror dish of paraboloid pieces meets in the f
 }
 
 TEST_CASE("every watt is in one account") {
-  for (const dish::Dish& dish : all_scenes()) {
+  for (const dish::Dish& dish : law_scenes()) {
     for (const Vec2 error : {Vec2(0.0, 0.0), Vec2(0.005, -0.008)}) {
       const auto result = traced(dish, {.rays = 30000, .tracking_error_rad = error});
       const optics::Ledger& l = result.ledger;
@@ -157,7 +151,7 @@ TEST_CASE("the number of workers never changes a bit") {
 }
 
 TEST_CASE("parts traced anywhere in any order add up to the same bits") {
-  const optics::Scene scene = scene_of(light_scenes::lattice_with_secondary(1));
+  const optics::Scene scene = light_scenes::scene_of(light_scenes::lattice_with_secondary(1));
   const optics::TraceSettings settings{.rays = 100000, .seed = 9, .map_cells = 32};
   const std::uint64_t chunks = optics::plan_trace(scene, settings).chunks();
   const auto whole =
@@ -235,8 +229,9 @@ TEST_CASE("short lists of neighbours stop the same rays as all of them") {
                         {support::kiln_yard(), {0.3, 0.3}}};
   double blocked = 0.0;
   for (const Case& one : cases) {
-    optics::Scene lists = scene_of(one.dish, {.tracking_error_rad = one.sun});
-    optics::Scene all = scene_of(one.dish, {.tracking_error_rad = one.sun, .cull = false});
+    optics::Scene lists = light_scenes::scene_of(one.dish, {.tracking_error_rad = one.sun});
+    optics::Scene all =
+        light_scenes::scene_of(one.dish, {.tracking_error_rad = one.sun, .cull = false});
     CHECK(lists.candidates.size() < all.candidates.size());
     const optics::TraceSettings settings{.rays = 60000, .map_cells = 32};
     const auto a = optics::trace_scene(lists, settings);
@@ -330,7 +325,7 @@ TEST_CASE("a trace can be stopped and tells how far it is") {
 TEST_CASE("figures are the same in every build") {
   const char* names[] = {"paraboloid", "flat_squares", "dish", "flat_frame",
                          "secondary",  "larch",        "kiln", "orchard"};
-  const auto scenes = all_scenes();
+  const auto scenes = law_scenes();
   for (std::size_t k = 0; k < scenes.size(); ++k) {
     const auto result = traced(scenes[k], {.rays = 40000, .seed = 3});
     const std::string name = std::string("optics/") + names[k];

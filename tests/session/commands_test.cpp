@@ -15,10 +15,6 @@ using session::Command;
 using session::Session;
 namespace act = session::act;
 
-std::string first_facet(const Session& session) {
-  return session.document.dish.facets.front().id.text;
-}
-
 /// Everything a command can change, as text: two sittings that differ anywhere differ here.
 std::string traces_of(const Session& session) {
   std::string text = session::to_storage(session);
@@ -36,7 +32,7 @@ std::string traces_of(const Session& session) {
 /// A sitting where the command of this name is possible.
 Session where_possible(const Session& start, const std::string& name) {
   Session session = start;
-  const std::string facet = first_facet(session);
+  const std::string facet = sitting::first_facet(session);
   const auto displaced = sitting::displace(facet, 0, 4e-4);
   const std::map<std::string, session::Actions> ways = {
       {"Undo", {displaced}},
@@ -116,7 +112,7 @@ TEST_CASE("what is not possible has no keys at that moment") {
 
 TEST_CASE("escape gives up the drag first, then puts the keys away, then lets the facet go") {
   Session session = sitting::at_nominal();
-  const std::string facet = first_facet(session);
+  const std::string facet = sitting::first_facet(session);
   session::apply(session, {act::Select{dish::FacetId{facet}}, act::ShowKeys{true},
                            act::BeginDrag{"Turn"}, sitting::displace(facet, 0, 4e-4)});
   for (const char* name : {"Give up the drag", "Put the keys away", "Select nothing"}) {

@@ -18,10 +18,6 @@ const base::Vec3* place_of_light(const Session& session, std::size_t facet) {
   return session.live.value->spots[facet].chief_path.data();
 }
 
-std::string id_of(const Session& session, std::size_t facet) {
-  return session.document.dish.facets[facet].id.text;
-}
-
 }  // namespace
 
 TEST_CASE("a fresh sitting has light, presets, stances and findings, and no plan without a round") {
@@ -40,9 +36,9 @@ TEST_CASE("wishes that leave the dish alone recompute nothing") {
   const base::Vec3* light = place_of_light(session, 0);
   const auto* presets = session.presets.value->data();
   const auto* plan = session.plan.value->facets.data();
-  session::apply(
-      session, {act::Hover{dish::FacetId{id_of(session, 3)}}, act::GoToStage{session::Stage::light},
-                act::SetExposure{1.0}, act::SetTint{session::Tint::tilt}, act::SelectNext{1}});
+  session::apply(session, {act::Hover{dish::FacetId{sitting::id_of(session, 3)}},
+                           act::GoToStage{session::Stage::light}, act::SetExposure{1.0},
+                           act::SetTint{session::Tint::tilt}, act::SelectNext{1}});
   CHECK(place_of_light(session, 0) == light);
   CHECK(session.presets.value->data() == presets);
   CHECK(session.plan.value->facets.data() == plan);
@@ -64,7 +60,7 @@ TEST_CASE("words and rounds leave the light alone, and it counts as fresh") {
 
 TEST_CASE("after one screw's drag everything is as a fresh sitting on that dish has it") {
   Session session = sitting::at_nominal();
-  const std::string facet = id_of(session, 7);
+  const std::string facet = sitting::id_of(session, 7);
   session::apply(session, {act::BeginDrag{"Turn"}});
   for (int i = 1; i <= 5; ++i) session::apply(session, {sitting::displace(facet, 1, i * 1.1e-4)});
   session::apply(session, {act::EndDrag{}});
@@ -91,7 +87,7 @@ TEST_CASE("turning a screw moves its own facet's spot and makes no far facet's a
   // An outer facet stands in nobody's light behind the secondary.
   const std::size_t outer = before.size() - 1;
   const base::Vec3* far_light = place_of_light(session, 0);
-  session::apply(session, {sitting::displace(id_of(session, outer), 0, 5e-4)});
+  session::apply(session, {sitting::displace(sitting::id_of(session, outer), 0, 5e-4)});
   const auto& after = session.live.value->spots;
   CHECK(glm::length(after[outer].chief_m - before[outer].chief_m) > 1e-3);
   CHECK(glm::length(after[0].chief_m - before[0].chief_m) == 0.0);
@@ -102,8 +98,8 @@ TEST_CASE("turning a screw moves its own facet's spot and makes no far facet's a
 
 TEST_CASE("two wishes in one frame that touch two facets bring both up to date") {
   Session session = sitting::at_nominal();
-  session::apply(session, {sitting::displace(id_of(session, 2), 0, 3e-4),
-                           sitting::displace(id_of(session, 9), 2, -3e-4)});
+  session::apply(session, {sitting::displace(sitting::id_of(session, 2), 0, 3e-4),
+                           sitting::displace(sitting::id_of(session, 9), 2, -3e-4)});
   const Session anew = sitting::on(session.document.dish);
   for (const std::size_t i : {std::size_t{2}, std::size_t{9}})
     CHECK(glm::length(session.live.value->spots[i].chief_m - anew.live.value->spots[i].chief_m) <
@@ -131,11 +127,12 @@ TEST_CASE("a sun beyond any tracking error is refused with a notice") {
 TEST_CASE("undo brings the light back with the dish") {
   Session session = sitting::at_nominal();
   const base::Vec2 before = session.live.value->spots[4].chief_m;
-  session::apply(session, {sitting::displace(id_of(session, 4), 0, 4e-4)});
+  session::apply(session, {sitting::displace(sitting::id_of(session, 4), 0, 4e-4)});
   session::apply(session, {act::Undo{}});
   CHECK(glm::length(session.live.value->spots[4].chief_m - before) < 1e-12);
-  session::apply(session, {act::BeginDrag{"Turn"}, sitting::displace(id_of(session, 4), 0, 4e-4),
-                           act::CancelDrag{}});
+  session::apply(session,
+                 {act::BeginDrag{"Turn"}, sitting::displace(sitting::id_of(session, 4), 0, 4e-4),
+                  act::CancelDrag{}});
   CHECK(glm::length(session.live.value->spots[4].chief_m - before) < 1e-12);
 }
 
@@ -159,7 +156,7 @@ TEST_CASE("a facet that cannot reach its aim leaves problems beside the results,
 
 TEST_CASE("what is selected is let go when it is no longer there") {
   Session session = sitting::at_nominal();
-  const dish::FacetId facet{id_of(session, 5)};
+  const dish::FacetId facet{sitting::id_of(session, 5)};
   session::apply(session, {act::Select{facet, 1}, act::Hover{facet}});
   REQUIRE(session.selection.screw == 1);
   session::apply(session, {act::Change{dish::edit::RemoveFacet{facet}}});

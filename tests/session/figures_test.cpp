@@ -16,17 +16,13 @@ namespace act = session::act;
 
 Session on_default() { return sitting::on(dish::default_dish()); }
 
-std::string first_facet(const Session& session) {
-  return session.document.dish.facets.front().id.text;
-}
-
 }  // namespace
 
 TEST_CASE("a dial shows the turns of a displacement as the angle of its slot") {
   // An M6 push screw turned from behind moves its corner 1 mm to the sun for a clockwise turn
   // (lead: ISO 261; sense: DEVELOPERS.md, "Which way a screw moves its corner").
   Session session = on_default();
-  session::apply(session, {sitting::displace(first_facet(session), 0, 0.00125)});
+  session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 0.00125)});
   const auto figures = session::screw_figures(session, 0, 0);
   REQUIRE(figures.has_value());
   CHECK(figures->turns == doctest::Approx(1.25).epsilon(1e-12));
@@ -58,8 +54,8 @@ TEST_CASE("clicks end at the end of the travel, on it but not beyond") {
   Session session = on_default();
   const dish::Adjuster screw = *session::adjuster_of(session, 0, 0);
   const double click_m = session::screw_figures(session, 0, 0)->click_m;
-  session::apply(session,
-                 {sitting::displace(first_facet(session), 0, screw.travel_max_m - click_m)});
+  session::apply(
+      session, {sitting::displace(sitting::first_facet(session), 0, screw.travel_max_m - click_m)});
   CHECK(session::turn_by_clicks(session, 0, 0, 1).has_value());
   CHECK_FALSE(session::turn_by_clicks(session, 0, 0, 2).has_value());
   CHECK_FALSE(session::turn_by_clicks(session, 0, 3, 1).has_value());
@@ -96,7 +92,7 @@ TEST_CASE("facets are coloured by what is known of them") {
   Session session = on_default();
   CHECK_FALSE(session::tint_span(session).has_value());
   session::apply(session, {act::SetTint{session::Tint::tilt},
-                           sitting::displace(first_facet(session), 0, 0.001)});
+                           sitting::displace(sitting::first_facet(session), 0, 0.001)});
   // One screw of three on a circle of 80 mm moved by 1 mm: atan(1 / 120).
   CHECK(*session::tint_value(session, 0) == doctest::Approx(std::atan(1.0 / 120)).epsilon(1e-9));
   CHECK(session::tint_span(session)->most == *session::tint_value(session, 0));

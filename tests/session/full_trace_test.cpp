@@ -21,10 +21,6 @@ Session resting() {
   return session;
 }
 
-std::string first_facet(const Session& session) {
-  return session.document.dish.facets.front().id.text;
-}
-
 }  // namespace
 
 TEST_CASE("a rest asks for all parts once, and another rest for nothing more") {
@@ -76,7 +72,7 @@ TEST_CASE("replies in any order give the same figures, which then take the quick
     CHECK(session::shows_full_trace(session));
     session::rested(session);
     CHECK(session.full.state == State::done);
-    session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+    session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
     CHECK_FALSE(session::shows_full_trace(session));
     CHECK(session::light_of(session) == &session.live.value->figures);
     session::rested(session);
@@ -88,7 +84,7 @@ TEST_CASE("a change calls the running trace off, and replies that come late are 
   Session session = resting();
   const std::uint64_t first = session.full.first_job;
   session.outbox.jobs.clear();  // the page has taken them
-  session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+  session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
   CHECK(session.full.state == State::none);
   CHECK(session.outbox.cancelled_jobs.size() == session::k_trace_parts);
   session::accept_reply(session, first, "{}");
@@ -102,7 +98,7 @@ TEST_CASE("a change calls the running trace off, and replies that come late are 
 
 TEST_CASE("jobs that were not handed out yet are simply taken back") {
   Session session = resting();
-  session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+  session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
   CHECK(session.outbox.jobs.empty());
   CHECK(session.outbox.cancelled_jobs.empty());
 }

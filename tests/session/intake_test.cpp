@@ -28,10 +28,6 @@ void refuses(const std::string& name, const std::string& bytes, const std::strin
   CHECK(sitting::says(session, says));
 }
 
-std::string id_of(const Session& session, std::size_t facet) {
-  return session.document.dish.facets[facet].id.text;
-}
-
 }  // namespace
 
 TEST_CASE("a dish file takes the open dish's place as one step that undo takes back") {
@@ -97,8 +93,8 @@ TEST_CASE("bytes are told apart by what they are before their name is asked") {
 
 TEST_CASE("a table of spots becomes a new round, shown, as one step") {
   Session session = sitting::at_nominal();
-  const std::string table =
-      "facet,right_mm,up_mm\n" + id_of(session, 0) + ",3,4\n" + id_of(session, 1) + ",-2.5,0\n";
+  const std::string table = "facet,right_mm,up_mm\n" + sitting::id_of(session, 0) + ",3,4\n" +
+                            sitting::id_of(session, 1) + ",-2.5,0\n";
   session::apply(session, {act::OpenBytes{"monday.csv", table}});
   const dish::Round* round = session::shown_round(session);
   REQUIRE(round != nullptr);
@@ -115,7 +111,8 @@ TEST_CASE("a table of spots becomes a new round, shown, as one step") {
 
 TEST_CASE("rows pasted from a spreadsheet need no header and no name") {
   Session session = sitting::at_nominal();
-  const std::string rows = id_of(session, 0) + "\t3,5\t4\n" + id_of(session, 1) + "\t1\t2\n";
+  const std::string rows =
+      sitting::id_of(session, 0) + "\t3,5\t4\n" + sitting::id_of(session, 1) + "\t1\t2\n";
   session::apply(session, {act::OpenBytes{"", rows}});
   const dish::Round* round = session::shown_round(session);
   REQUIRE(round != nullptr);
@@ -128,7 +125,7 @@ TEST_CASE("spots go on with the light and the board of the round that is shown")
                          .source = dish::LampSource{{0.0, 0.0, 30.0}},
                          .board = dish::Board{.centre_m = {0.0, 0.0, 0.2}}};
   session::apply(session, {act::Change{dish::edit::AddRound{lamp}},
-                           act::OpenBytes{"next.csv", id_of(session, 0) + ",3,4\n"}});
+                           act::OpenBytes{"next.csv", sitting::id_of(session, 0) + ",3,4\n"}});
   const dish::Round* round = session::shown_round(session);
   REQUIRE(round != nullptr);
   CHECK(round->name != "Lamp");
@@ -139,7 +136,7 @@ TEST_CASE("spots go on with the light and the board of the round that is shown")
 
 TEST_CASE("spots of unknown facets, doubled rows and words for numbers are named") {
   const Session session = sitting::at_nominal();
-  const std::string a = id_of(session, 0);
+  const std::string a = sitting::id_of(session, 0);
   const std::string header = "facet,right_mm,up_mm\n";
   refuses("spots.csv", header + "QQ77,1,2\n", "QQ77");
   refuses("spots.csv", header + a + ",1,2\n" + a + ",3,4\n", a);

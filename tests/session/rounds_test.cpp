@@ -15,7 +15,7 @@ namespace {
 using session::Session;
 namespace act = session::act;
 
-const dish::FacetId& id_of(const Session& session, std::size_t facet) {
+const dish::FacetId& facet_id(const Session& session, std::size_t facet) {
   return session.document.dish.facets[facet].id;
 }
 
@@ -77,7 +77,7 @@ TEST_CASE("displace, see the spots, make the told turns: the tilt that is left i
   const double click_rad = (*click.stances.value)[0].tilt_rad;
   double worst_rad = 0.0;
   for (std::size_t i = 0; i < session.stances.value->size(); ++i) {
-    const align::Correction* told = session::correction_of(session, id_of(session, i));
+    const align::Correction* told = session::correction_of(session, facet_id(session, i));
     REQUIRE(told != nullptr);
     if (told->verdict == align::Verdict::turn)
       worst_rad = std::max(worst_rad, (*session.stances.value)[i].tilt_rad);
@@ -97,7 +97,7 @@ TEST_CASE("from centre rays' spots the exact turns undo a displacement to a micr
   for (std::size_t i = 0; i < session.live.value->spots.size(); ++i) {
     REQUIRE(session.live.value->spots[i].chief_lands);
     round.spots.push_back(
-        {.facet = id_of(session, i), .seen_m = session.live.value->spots[i].chief_m});
+        {.facet = facet_id(session, i), .seen_m = session.live.value->spots[i].chief_m});
   }
   align::PlanRequest request = session.plan_request;
   request.spot_is_centroid = false;
@@ -143,7 +143,7 @@ TEST_CASE("without a round there are no turns to log") {
 
 TEST_CASE("spots of the model's light show the light of the same frame's edits") {
   Session session = sitting::at_nominal();
-  const dish::FacetId facet = id_of(session, 6);
+  const dish::FacetId facet = facet_id(session, 6);
   session::apply(session, {act::SpotsFromLight{}});
   const base::Vec2 before = *session::seen_spot(session, facet);
   session::apply(session, {sitting::displace(facet.text, 0, 4e-4), act::SpotsFromLight{}});
@@ -153,11 +153,11 @@ TEST_CASE("spots of the model's light show the light of the same frame's edits")
 
 TEST_CASE("a spot typed into a dish without rounds brings its round, as one step") {
   Session session = sitting::at_nominal();
-  const dish::Spot spot{.facet = id_of(session, 2), .seen_m = {0.004, -0.003}};
+  const dish::Spot spot{.facet = facet_id(session, 2), .seen_m = {0.004, -0.003}};
   session::apply(session, {act::Change{dish::edit::SetSpot{0, spot}}});
   REQUIRE(session.document.dish.rounds.size() == 1);
   CHECK(session.document.dish.rounds[0].name == "Round 1");
-  CHECK(*session::seen_spot(session, id_of(session, 2)) == spot.seen_m);
+  CHECK(*session::seen_spot(session, facet_id(session, 2)) == spot.seen_m);
   CHECK(session.document.undo_steps.size() == 1);
   session::apply(session, {act::Undo{}});
   CHECK(session.document.dish.rounds.empty());
@@ -166,7 +166,7 @@ TEST_CASE("a spot typed into a dish without rounds brings its round, as one step
 TEST_CASE("a typed spot edits its round, and the corrections follow") {
   Session session = sitting::at_nominal();
   session::apply(session, {act::SpotsFromLight{}});
-  const dish::FacetId facet = id_of(session, 2);
+  const dish::FacetId facet = facet_id(session, 2);
   const auto before = session::correction_of(session, facet)->tilt_error_rad;
   const dish::Spot spot{.facet = facet, .seen_m = {0.030, -0.020}};
   session::apply(session, {act::Change{dish::edit::SetSpot{0, spot}}});
@@ -189,7 +189,7 @@ TEST_CASE("corrections are read from the round that is shown") {
   Session session = sitting::at_nominal();
   session::apply(session, {act::SpotsFromLight{}});
   session::apply(session,
-                 {sitting::displace(id_of(session, 1).text, 0, 5e-4), act::SpotsFromLight{}});
+                 {sitting::displace(facet_id(session, 1).text, 0, 5e-4), act::SpotsFromLight{}});
   REQUIRE(session.round == 1);
   const double shown_rad = session.plan.value->rms_tilt_rad;
   session::apply(session, {act::SetRound{0}});

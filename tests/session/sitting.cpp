@@ -40,4 +40,10 @@ bool says(const session::Session& session, const std::string& text) {
   return false;
 }
 
+std::string id_of(const session::Session& session, std::size_t facet) {
+  return session.document.dish.facets[facet].id.text;
+}
+
+std::string first_facet(const session::Session& session) { return id_of(session, 0); }
+
 }  // namespace sitting

@@ -17,6 +17,9 @@ session::Session at_nominal();
 /// The dish as the bytes of its file: two dishes are the same when these are.
 std::string bytes_of(const session::Session& session);
 
+std::string id_of(const session::Session& session, std::size_t facet);
+std::string first_facet(const session::Session& session);
+
 /// A wish that turns one screw.
 session::Action displace(const std::string& facet, int screw, double displacement_m);
 

@@ -23,10 +23,6 @@ void answer(Session& session) {
   session::accept_reply(session, job.id, tasks::run_to_text(job.request));
 }
 
-std::string first_facet(const Session& session) {
-  return session.document.dish.facets.front().id.text;
-}
-
 }  // namespace
 
 TEST_CASE("a budget comes back as the task itself tells it") {
@@ -54,7 +50,7 @@ TEST_CASE("a budget comes back as the task itself tells it") {
 
   SUBCASE("another dish leaves the answer, known to be an earlier one's") {
     CHECK(session::is_of_present_dish(session, session.studies.budget));
-    session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+    session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
     CHECK(session.studies.budget.reply.has_value());
     CHECK_FALSE(session::is_of_present_dish(session, session.studies.budget));
   }
@@ -132,7 +128,7 @@ TEST_CASE("what a search found is taken when the person says so, and only for th
     CHECK_FALSE((sitting::bytes_of(session) == before));
   }
   SUBCASE("not for another dish") {
-    session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+    session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
     const std::string changed = sitting::bytes_of(session);
     session::apply(session, {act::TakeSearch{}});
     CHECK((sitting::bytes_of(session) == changed));
@@ -151,6 +147,6 @@ TEST_CASE("shadows are found at rest, where they are shown, and go with the ligh
   CHECK(session.shadows.value->clear.size() == session.document.dish.facets.size());
   session::apply(session, {act::Change{dish::edit::SetName{"Renamed"}}});
   CHECK(session.shadows.value.has_value());
-  session::apply(session, {sitting::displace(first_facet(session), 0, 2e-4)});
+  session::apply(session, {sitting::displace(sitting::first_facet(session), 0, 2e-4)});
   CHECK_FALSE(session.shadows.value.has_value());
 }

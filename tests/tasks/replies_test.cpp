@@ -6,6 +6,7 @@
 #include "dish/defaults.h"
 #include "files/dish_write.h"
 #include "tasks/align_task.h"
+#include "tasks/asking.h"
 #include "tasks/check_task.h"
 #include "tasks/json.h"
 #include "tasks/new_task.h"
@@ -14,6 +15,8 @@
 #include "tasks/trace_task.h"
 
 namespace {
+
+Json reply_to(const Json& request) { return Json::parse(asking::reply_text(request)); }
 
 using tasks::Json;
 
@@ -24,22 +27,6 @@ std::vector<std::string> keys_of(const Json& object) {
 }
 
 /// A request for the default dish, which is given as its file's text.
-Json request_for(const char* task) {
-  return Json{{"task", task}, {"dish", files::write_dish(dish::default_dish())}};
-}
-
-Json reply_to(const Json& request) {
-  const auto reply = tasks::run(tasks::to_dense_text(request));
-  if (!reply) FAIL(base::to_text(reply.problems()));
-  CHECK(reply.value().back() == '\n');
-  return Json::parse(reply.value());
-}
-
-std::string problem_of(const Json& request) {
-  const auto reply = tasks::run(tasks::to_dense_text(request));
-  return reply ? "none" : base::to_text(reply.problems());
-}
-
 tasks::AlignRequest two_spots() {
   tasks::AlignRequest request;
   const dish::Dish dish = dish::default_dish();
@@ -52,7 +39,7 @@ tasks::AlignRequest two_spots() {
 }  // namespace
 
 TEST_CASE("trace: keys in a fixed order, watts that add up, the same as the direct call") {
-  Json request = request_for("trace");
+  Json request = asking::request_for("trace");
   request["rays"] = 30'000;
   request["seed"] = 5;
   request["sun_x_mrad"] = 2;
@@ -105,7 +92,7 @@ TEST_CASE("trace: the map has a header with units and one line a cell") {
 }
 
 TEST_CASE("preset: every facet's normal and three screws, the same as the direct call") {
-  const Json reply = reply_to(request_for("preset"));
+  const Json reply = reply_to(asking::request_for("preset"));
   REQUIRE(reply["facets"].size() == 36);
   const Json& facet = reply["facets"][0];
   CHECK(keys_of(facet) == std::vector<std::string>{"id", "normal", "centre_mm", "screws"});
@@ -141,12 +128,12 @@ TEST_CASE("align: spots as rows, as CSV or as a round of the dish give the same 
   dish::Round round = two_spots().round;
   round.name = "Monday";
   dish.rounds.push_back(round);
-  Json rows = request_for("align");
+  Json rows = asking::request_for("align");
   rows["spots"] = Json::parse(R"([{"facet": "A1", "right_mm": 10, "up_mm": -4, "sigma_mm": 1},
                                   {"facet": "B2", "right_mm": -2, "up_mm": 3}])");
-  Json csv = request_for("align");
+  Json csv = asking::request_for("align");
   csv["spots_csv"] = "facet,right_mm,up_mm,sigma_mm\nA1,10,-4,1\nB2,-2,3,\n";
-  Json logged = request_for("align");
+  Json logged = asking::request_for("align");
   logged["dish"] = files::write_dish(dish);
   logged["round"] = "last";
   const Json reply = reply_to(rows);
@@ -159,10 +146,10 @@ TEST_CASE("align: spots as rows, as CSV or as a round of the dish give the same 
 
 TEST_CASE("align: bad settings each have their own message") {
   const auto refused = [](const char* settings) {
-    Json request = request_for("align");
+    Json request = asking::request_for("align");
     request["spots_csv"] = "A1,1,1\n";
     request.merge_patch(Json::parse(settings));
-    return problem_of(request);
+    return asking::problem_of(request);
   };
   CHECK(refused("{}") == "none");
   CHECK(refused(R"({"spots_csv": "Z9,1,1"})").find("Z9") != std::string::npos);
@@ -181,7 +168,7 @@ TEST_CASE("align: bad settings each have their own message") {
 }
 
 TEST_CASE("check: errors and doubts, the same as the direct call") {
-  const Json reply = reply_to(request_for("check"));
+  const Json reply = reply_to(asking::request_for("check"));
   CHECK(keys_of(reply["files"][0]) ==
         std::vector<std::string>{"file", "ok", "errors", "doubts", "notes"});
   CHECK(reply["files"][0]["ok"] == true);
@@ -209,7 +196,7 @@ TEST_CASE("new: wishes out of place or range each have a message") {
   const auto refused = [](const char* wishes) {
     Json request = Json::parse(wishes);
     request["task"] = "new";
-    return problem_of(request);
+    return asking::problem_of(request);
   };
   CHECK(refused(R"({"columns": 4})").find("lattice") != std::string::npos);
   CHECK(refused(R"({"rings": 3.5})").find("whole number") != std::string::npos);
@@ -240,7 +227,7 @@ TEST_CASE("a dish may stand in a request as an object, to the last bit of its nu
   const std::string dish = files::write_dish(dish::default_dish());
   const std::string as_object = R"({"dish": )" + dish + R"(, "task": "preset"})";
   CHECK(tasks::run(as_object).value() ==
-        tasks::run(tasks::to_dense_text(request_for("preset"))).value());
+        tasks::run(tasks::to_dense_text(asking::request_for("preset"))).value());
 }
 
 TEST_CASE("requests that are none are refused with a place") {
