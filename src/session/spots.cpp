@@ -39,6 +39,7 @@ dish::Round following_round(const Session& session) {
   if (const dish::Round* shown = shown_round(session); shown != nullptr) {
     round.source = shown->source;
     round.board = shown->board;
+    round.left_out = shown->left_out;
   }
   return round;
 }
@@ -71,8 +72,10 @@ void show_round(Session& session, std::size_t round) {
   session.round = rounds.empty() ? 0 : std::min(round, rounds.size() - 1);
   session.pending.plan = true;
   if (rounds.empty()) return;
-  session.plan_request.spot_is_centroid =
-      tasks::is_centroid_by_default(rounds[session.round].source);
+  const dish::Round& shown = rounds[session.round];
+  session.plan_request.spot_is_centroid = tasks::is_centroid_by_default(shown.source);
+  // Turns are shown with what was left to others when they were made.
+  if (!shown.turned.empty()) session.plan_request.left_out = shown.left_out;
 }
 
 bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title) {
@@ -134,6 +137,9 @@ void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
     CHECK(facet != dish::k_no_facet, "a fresh plan names facets of the open dish");
     log_turns(dish.facets[facet], correction, record);
   }
+  // Whoever says "done" did what was told; the log can be put right afterwards.
+  record.told = record.turned;
+  record.left_out = session.plan_request.left_out;
   change(session, {record}, dish::title_of(record));
 }
 
