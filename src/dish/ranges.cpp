@@ -128,6 +128,9 @@ constexpr std::array<Range, k_count> k_table{{
   {flux_limit, "limit_W_m2", "greatest flux wanted on the receiver", watt_per_m2, 1e3, 5e7, 2e5, 1e4},
   {share_given_up, "most_loss", "share of the watts that may be given up", none, 0.0, 0.5, 0.01, 0.005},
   {wanted_concentration, "mean_concentration", "mean concentration wanted", none, 1.0, 46000.0, 300.0, 10.0},
+  {board_side, "board_mm", "side of the board", millimetre, 100e-3, 10000e-3, 430e-3, 5e-3},
+  {before_focus, "before_focus_mm", "distance of the board before the focus", millimetre, 0.0, 20000e-3, 0.0, 5e-3},
+  {tilt_prior, "tilt_prior_mrad", "how far facets stand off, per axis", milliradian, 0.1e-3, 100e-3, 3e-3, 0.1e-3},
 }};
 // clang-format on
 

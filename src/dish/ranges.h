@@ -119,6 +119,10 @@ enum class Quantity : std::uint8_t {
   flux_limit,
   share_given_up,
   wanted_concentration,
+  // photographs of the board
+  board_side,
+  before_focus,
+  tilt_prior,
   count_  ///< how many there are; not a quantity
 };
 

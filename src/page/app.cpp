@@ -11,6 +11,7 @@
 #include "page/bench/lay_out_bench.h"
 #include "page/bench/light_bench.h"
 #include "page/bench/mount_bench.h"
+#include "page/bench/photo_bench.h"
 #include "page/chords.h"
 #include "page/errands.h"
 #include "page/keys_sheet.h"
@@ -40,6 +41,7 @@ struct Benches {
   MountMemory mount;
   LightMemory light;
   AlignMemory align;
+  PhotoMemory photo;
 };
 
 struct App {
@@ -124,8 +126,12 @@ void show_drop_hint(const Rect& over) {
   draw.AddRect({over.x + 18.0f, over.y + 18.0f}, {over.right() - 18.0f, over.bottom() - 18.0f},
                theme.copper, 4.0f, 0, 1.5f);
   widgets::text_centred_at(draw, {over.x + 0.5f * over.width, over.y + 0.5f * over.height - 12.0f},
-                           theme.ink, "Drop a dish file or a table of spots",
+                           theme.ink, "Drop a dish file, a table of spots or a photo of the board",
                            look::FontSize::large);
+}
+
+bool shows_photos(const session::Session& session) {
+  return session.photo_work.shown && session.stage == session::Stage::align;
 }
 
 void show_bench(const session::Session& session, Benches& benches, session::Actions& actions) {
@@ -139,8 +145,21 @@ void show_bench(const session::Session& session, Benches& benches, session::Acti
     case session::Stage::light:
       return show_light_bench(session, benches.light, actions);
     case session::Stage::align:
+      if (shows_photos(session)) return show_photo_bench(session, benches.photo, actions);
       return show_align_bench(session, benches.align, actions);
   }
+}
+
+/// The strip below, and what lies over everything.
+void show_low_regions(App& app, const Layout& layout) {
+  const session::Session& session = app.session;
+  region("screw strip", layout.strip, k_column_padding, k_still,
+         [&] { show_screw_strip(session, app.strip, app.actions); });
+  region("watts", layout.watts, k_column_padding, k_still, [&] { show_watts_bar(session); });
+  show_notices(session, within_rules(layout.yard), app.actions);
+  if (session.preferences.keys_shown) show_keys_sheet(session, app.actions);
+  const ImVec2 size = ImGui::GetIO().DisplaySize;
+  show_drop_hint({0.0f, 0.0f, size.x, size.y});
 }
 
 void show_regions(App& app) {
@@ -162,17 +181,19 @@ void show_regions(App& app) {
   region("bench", layout.bench, k_column_padding, 0,
          [&] { show_bench(session, app.benches, app.actions); });
   const Rect yard = within_rules(layout.yard);
+  if (shows_photos(session)) {
+    const Rect table{yard.x, yard.y, layout.card.right() - yard.x, yard.height};
+    region("photo", table, k_no_padding, k_still,
+           [&] { show_photo_canvas(session, app.benches.photo.canvas, table, app.actions); });
+    show_low_regions(app, layout);
+    return;
+  }
   region("yard", yard, k_no_padding, k_still,
          [&] { yard::show_yard(session, app.yard, yard, app.actions); });
   region("target card", layout.card, k_no_padding, k_still,
          [&] { target_card::show_card(session, app.card, layout.card, app.actions); });
-  region("screw strip", layout.strip, k_column_padding, k_still,
-         [&] { show_screw_strip(session, app.strip, app.actions); });
-  region("watts", layout.watts, k_column_padding, k_still, [&] { show_watts_bar(session); });
   if (!session.preferences.keys_shown) show_hints(session, above_legend(session, yard));
-  show_notices(session, yard, app.actions);
-  if (session.preferences.keys_shown) show_keys_sheet(session, app.actions);
-  show_drop_hint({0.0f, 0.0f, size.x, size.y});
+  show_low_regions(app, layout);
 }
 
 void show_page(App& app) {
@@ -232,12 +253,15 @@ void frame(App& app) {
 }
 
 void draw_scene(App& app) {
-  if (!app.session.on_site.shown) yard::draw_yard(app.session, app.yard);
+  if (!app.session.on_site.shown && !shows_photos(app.session)) {
+    yard::draw_yard(app.session, app.yard);
+  }
 }
 
 void context_lost(App& app) {
   yard::forget(app.yard);
   target_card::forget(app.card);
+  forget(app.benches.photo.canvas);
 }
 
 void context_restored(App& /*app*/) { platform::request_frames(3); }

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <memory>
 #include <utility>
 
 #include "page/platform/clock.h"
@@ -87,6 +88,13 @@ void restore(session::Session& session) {
 
 bool take_arrivals(session::Session& session, session::Actions& actions) {
   for (platform::DroppedFile& file : platform::take_dropped_files()) {
+    if (!file.pixels.rgba.empty()) {
+      const auto* bytes = reinterpret_cast<const char*>(file.pixels.rgba.data());
+      actions.push_back(session::act::OpenPhoto{
+          std::move(file.name), file.pixels.width, file.pixels.height,
+          std::make_shared<const std::string>(bytes, file.pixels.rgba.size())});
+      continue;
+    }
     actions.push_back(session::act::OpenBytes{std::move(file.name), std::move(file.bytes)});
   }
   const std::size_t notices = session.notices.size();
@@ -103,7 +111,8 @@ void run_errands(session::Outbox& outbox) {
     platform::save_file(file.name, file.mime, file.bytes);
   }
   if (errands.link.has_value()) platform::make_link(*errands.link);
-  if (errands.ask_open) platform::open_file_dialog(".json,.csv,.txt,application/json,text/csv");
+  if (errands.ask_open)
+    platform::open_file_dialog(".json,.csv,.txt,application/json,text/csv,image/*");
 }
 
 void keep_and_rest(session::Session& session, Errands& errands, bool changed) {

@@ -2,6 +2,7 @@
 // changes it.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -83,7 +84,43 @@ struct WorkStep {
 struct MarkWork {  ///< of the facet in hand; then the next open one is taken
   enum Mark { done, again, skip } mark = done;
 };
-struct TurnsDone {};  ///< the told turns were made: log them and move the as-built screws
+struct OpenPhoto {  ///< a picture that the page has decoded
+  std::string name;
+  int width_px = 0;
+  int height_px = 0;
+  std::shared_ptr<const std::string> rgba;  ///< rows from the top
+};
+struct ShowPhotos {
+  bool show = true;
+};
+struct ChoosePhoto {
+  std::size_t photo = 0;
+};
+struct DropPhoto {
+  std::size_t photo = 0;
+};
+struct SetPhotoSettings {
+  double board_width_m = 0.43;
+  double board_height_m = 0.43;
+  double before_focus_m = 0.0;
+  std::size_t groups = 1;
+  double prior_rad = 0.003;
+  std::optional<std::size_t> reference;
+};
+struct PointAtMark {  ///< where the person sees a mark; nothing: they take it back
+  std::size_t photo = 0;
+  std::size_t mark = 0;
+  std::optional<base::Vec2> image_px;
+};
+struct ExportBoard {};  ///< the board's marks, to print
+struct ReadPhotos {};   ///< finds marks and spots, in a worker
+struct NameSpot {       ///< gives a spot to a facet, or to nobody
+  std::size_t photo = 0;
+  std::size_t spot = 0;
+  std::optional<dish::FacetId> facet;
+};
+struct TakePhotoSpots {};  ///< what is sure becomes a new round
+struct TurnsDone {};       ///< the told turns were made: log them and move the as-built screws
 
 struct OpenDemo {
   std::string name;
@@ -123,16 +160,17 @@ struct ShowKeys {
 
 }  // namespace act
 
-using Action =
-    std::variant<act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
-                 act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint,
-                 act::SetTheme, act::SetSide, act::SetExposure, act::SetPictureRays,
-                 act::SetTrackingError, act::SetPlanRequest, act::SetRound, act::SpotsFromLight,
-                 act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo,
-                 act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots,
-                 act::ExportTurns, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
-                 act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
-                 act::DismissNotice, act::ShowKeys>;
+using Action = std::variant<
+    act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
+    act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint, act::SetTheme,
+    act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
+    act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
+    act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
+    act::NameSpot, act::TakePhotoSpots, act::WorkOnSite, act::WorkStep, act::MarkWork,
+    act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
+    act::ExportSpots, act::ExportTurns, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
+    act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
+    act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -33,6 +33,18 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 void carry_out(Session& session, const act::SpotsFromLight& wish);
 void carry_out(Session& session, const act::TurnsDone& wish);
 
+// photos.cpp
+void carry_out(Session& session, const act::OpenPhoto& wish);
+void carry_out(Session& session, const act::ShowPhotos& wish);
+void carry_out(Session& session, const act::ChoosePhoto& wish);
+void carry_out(Session& session, const act::DropPhoto& wish);
+void carry_out(Session& session, const act::SetPhotoSettings& wish);
+void carry_out(Session& session, const act::PointAtMark& wish);
+void carry_out(Session& session, const act::ExportBoard& wish);
+void carry_out(Session& session, const act::ReadPhotos& wish);
+void carry_out(Session& session, const act::NameSpot& wish);
+void carry_out(Session& session, const act::TakePhotoSpots& wish);
+
 // on_site.cpp
 void carry_out(Session& session, const act::WorkOnSite& wish);
 void carry_out(Session& session, const act::WorkStep& wish);

@@ -9,6 +9,7 @@
 #include "optics/canting.h"
 #include "optics/scene.h"
 #include "session/jobs.h"
+#include "session/photos.h"
 
 namespace session {
 namespace {
@@ -211,6 +212,9 @@ void derive(Session& session) {
   update_plan(session);
   update_findings(session);
   if (light_changed) session.shadows = {};
+  if (session.photo_work.found && session.photo_work.revision != session.document.revision) {
+    identify_spots(session);
+  }
   follow_light(session, light_changed);
   session.pending = {
       .touched = {}, .revision = session.document.revision, .sun = false, .plan = false};

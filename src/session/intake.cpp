@@ -161,7 +161,7 @@ void take_bytes(Session& session, const std::string& name, std::string_view byte
     case Arrival::nothing:
       return refuse(session, shown, "It is empty.");
     case Arrival::picture:
-      return refuse(session, shown, "It is a picture.");
+      return refuse(session, shown, "It is a picture that cannot be read.");
     case Arrival::unknown:
       return refuse(session, shown, "It is neither a dish file nor a table of spots.");
   }

@@ -16,6 +16,7 @@
 #include "optics/trace_result.h"
 #include "session/actions.h"
 #include "session/document.h"
+#include "session/photo_work.h"
 #include "session/studies.h"
 #include "session/touched.h"
 
@@ -114,6 +115,7 @@ struct Session {
   align::PlanRequest plan_request;
   std::size_t round = 0;  ///< index into dish.rounds
   OnSite on_site;
+  PhotoWork photo_work;
 
   Derived<optics::LiveState> live;
   Derived<std::vector<adjusters::FacetPreset>> presets;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "align/schemes.h"
 #include "session/carry.h"
 #include "session/derive.h"
 #include "session/figures.h"
@@ -89,6 +90,18 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
   dish::Round round = following_round(session);
   round.spots = std::move(spots);
   return log_round(session, std::move(round), title);
+}
+
+bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m) {
+  dish::Round round = sun_round(session);
+  if (const dish::Round* shown = shown_round(session)) round.left_out = shown->left_out;
+  round.board = align::board_before_focus(session.document.dish, before_focus_m);
+  round.spots = std::move(spots);
+  if (!log_round(session, std::move(round), "Take the spots of photos")) return false;
+  // Masked facets show where their middles send the light.
+  session.plan_request.spot_is_centroid = false;
+  session.plan_request.secondary_in_place = false;
+  return true;
 }
 
 void set_spot(Session& session, const dish::edit::SetSpot& wish) {

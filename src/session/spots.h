@@ -12,6 +12,10 @@ namespace session {
 /// sun as it stands over the receiver's plane when there is none. False when it was refused.
 bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title);
 
+/// The same from a board inside the focus, under the sun as the session's light has it, the
+/// secondary taken off.
+bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m);
+
 /// A typed spot: edits its round, or makes the first one when the dish has none.
 void set_spot(Session& session, const dish::edit::SetSpot& wish);
 

@@ -8,6 +8,8 @@
 #include "files/dish_write.h"
 #include "session/carry.h"
 #include "session/notices.h"
+#include "session/photos.h"
+#include "tasks/spots_messages.h"
 #include "tasks/study_messages.h"
 
 namespace session {
@@ -29,13 +31,7 @@ void call_off(Session& session, StudyStanding& study) {
 /// `request_of` makes the request from the text of the dish.
 template <class MakeRequest>
 void start(Session& session, StudyStanding& study, const MakeRequest& request_of) {
-  call_off(session, study);
-  study.state = StudyState::running;
-  study.share = 0.0;
-  study.problems.clear();
-  study.asked_revision = session.document.revision;
-  study.job = session.next_job++;
-  session.outbox.jobs.push_back({study.job, request_of(files::write_dish(session.document.dish))});
+  start_study(session, study, request_of(files::write_dish(session.document.dish)));
 }
 
 void fail(Session& session, StudyStanding& study, base::Problems problems) {
@@ -69,8 +65,8 @@ void adopt(Session& session, const StudyStanding& study, const dish::Dish& dish)
 
 StudyStanding* running(Session& session, std::uint64_t job) {
   Studies& all = session.studies;
-  for (StudyStanding* study :
-       std::initializer_list<StudyStanding*>{&all.budget, &all.forms, &all.search, &all.taking}) {
+  for (StudyStanding* study : std::initializer_list<StudyStanding*>{
+           &all.budget, &all.forms, &all.search, &all.spots, &all.taking}) {
     if (study->state == StudyState::running && study->job == job) return study;
   }
   return nullptr;
@@ -85,6 +81,8 @@ Standing& standing_in(AnyStudies& studies, StudyKind kind) {
       return studies.budget;
     case StudyKind::forms:
       return studies.forms;
+    case StudyKind::spots:
+      return studies.spots;
     case StudyKind::search:
       break;
   }
@@ -92,6 +90,16 @@ Standing& standing_in(AnyStudies& studies, StudyKind kind) {
 }
 
 }  // namespace
+
+void start_study(Session& session, StudyStanding& study, std::string request) {
+  call_off(session, study);
+  study.state = StudyState::running;
+  study.share = 0.0;
+  study.problems.clear();
+  study.asked_revision = session.document.revision;
+  study.job = session.next_job++;
+  session.outbox.jobs.push_back({study.job, std::move(request)});
+}
 
 const StudyStanding& standing_of(const Session& session, StudyKind kind) {
   return standing_in(session.studies, kind);
@@ -111,6 +119,8 @@ bool accept_study_reply(Session& session, std::uint64_t job, const std::string& 
     take(session, all.forms, tasks::read_form_reply(reply));
   } else if (study == &all.search) {
     take(session, all.search, tasks::read_optimise_reply(reply));
+  } else if (study == &all.spots) {
+    if (take(session, all.spots, tasks::read_spots_reply(reply))) identify_spots(session);
   } else if (take(session, all.taking, tasks::read_form_reply(reply)) && all.taking.reply->dish) {
     adopt(session, all.taking, *all.taking.reply->dish);
   }

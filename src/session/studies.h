@@ -10,6 +10,7 @@
 #include "tasks/budget_task.h"
 #include "tasks/form_task.h"
 #include "tasks/optimise_task.h"
+#include "tasks/spots_task.h"
 
 namespace session {
 
@@ -32,13 +33,14 @@ struct Study : StudyStanding {
   std::optional<Reply> reply;  ///< of the last one that ended well
 };
 
-/// The three questions, each with one answer at a time.
-enum class StudyKind { budget, forms, search };
+/// The questions, each with one answer at a time.
+enum class StudyKind { budget, forms, search, spots };
 
 struct Studies {
   Study<tasks::BudgetReply> budget;
   Study<tasks::FormReply> forms;
   Study<tasks::OptimiseReply> search;
+  Study<tasks::SpotsReply> spots;  ///< of photographs (see session/photos.h)
   /// A choice of forms on its way into the dish.
   Study<tasks::FormReply> taking;
 };
@@ -47,6 +49,9 @@ const StudyStanding& standing_of(const Session& session, StudyKind kind);
 
 /// True when a study's kept answer belongs to the dish as it is now.
 bool is_of_present_dish(const Session& session, const StudyStanding& study);
+
+/// Calls off what the study runs and posts a new request for it.
+void start_study(Session& session, StudyStanding& study, std::string request);
 
 /// A worker's answer, failure or progress; true when the job is a study's that runs.
 bool accept_study_reply(Session& session, std::uint64_t job, const std::string& reply);

@@ -7,12 +7,13 @@
 
 #include "base/units.h"
 #include "files/dish_read.h"
-#include "tasks/json.h"
+#include "tasks/reply_reader.h"
 
 namespace tasks {
 namespace {
 
 using base::m_from_mm;
+
 using optics::FormKind;
 
 void put_sun(Json& request, const base::Vec2& tracking_error_rad) {
@@ -22,38 +23,6 @@ void put_sun(Json& request, const base::Vec2& tracking_error_rad) {
 
 Json request_of(const char* task, std::string_view dish_text) {
   return Json{{"task", task}, {"dish", std::string(dish_text)}};
-}
-
-/// The reply's JSON, or the problems it brings.
-base::Result<Json> open(std::string_view reply) {
-  auto parsed = parse_json(reply, "reply");
-  if (!parsed || !parsed.value().contains("problems")) return parsed;
-  base::Problems problems;
-  for (const Json& each : parsed.value()["problems"]) {
-    problems.push_back(
-        {each.value("place", ""), each.value("value", ""), each.value("expected", "")});
-  }
-  return problems;
-}
-
-/// A number; null, which stands for "not known", as 0.
-double real(const Json& json, const char* key) {
-  const Json& value = json.at(key);
-  return value.is_null() ? 0.0 : value.get<double>();
-}
-
-double metres(const Json& json, const char* key_mm) { return m_from_mm(real(json, key_mm)); }
-
-/// Reads a reply with a reader that throws where a key is missing or of another type.
-template <class Reply, class Read>
-base::Result<Reply> read_with(std::string_view text, const Read& read) {
-  const auto json = open(text);
-  if (!json) return json.problems();
-  try {
-    return read(json.value());
-  } catch (const Json::exception& fault) {
-    return base::Problem{"the worker's reply", fault.what(), "a whole reply"};
-  }
 }
 
 template <class Enum, class All>

@@ -73,6 +73,9 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
       remark(base::to_line(problem).c_str());
     }
   }
+  if (!session.photo_work.photos.empty() && wide_button("Back to the photos")) {
+    actions.push_back(act::ShowPhotos{true});
+  }
   section("How screws share the work");
   show_convention_rows(session, memory, actions);
   section("Spots seen");

@@ -1,0 +1,60 @@
+// What is on the table while photographs of the board are read. None of it is kept with the dish.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "align/cells.h"
+#include "align/identify.h"
+#include "base/result.h"
+#include "dish/ids.h"
+#include "photo/board_marks.h"
+#include "photo/find_marks.h"
+#include "photo/rectify.h"
+
+namespace session {
+
+/// A photograph as the browser decoded it: upright, rows from the top, four bytes a pixel.
+struct BoardPhoto {
+  std::string name;
+  int width_px = 0;
+  int height_px = 0;
+  std::shared_ptr<const std::string> rgba;
+  std::vector<photo::ClickedMark> clicked;
+  std::uint64_t number = 0;  ///< its own, never used again: pictures on the device go by it
+};
+
+/// A spot that the person gave to a facet, or to nobody.
+struct GivenSpot {
+  std::size_t photo = 0;
+  std::size_t spot = 0;
+  std::optional<dish::FacetId> facet;
+};
+
+struct PhotoWork {
+  bool shown = false;
+  std::vector<BoardPhoto> photos;
+  std::size_t chosen = 0;
+  std::optional<std::size_t> reference;  ///< the photo of the covered dish
+  photo::Board board;
+  double before_focus_m = 0.0;                   ///< how far inside the focus the board stands
+  std::size_t groups = 1;                        ///< of facets uncovered together, one photo each
+  double prior_rad = align::k_caliper_tilt_rad;  ///< per axis, before the first round
+  std::uint64_t next_number = 1;
+
+  // Made from the worker's reply.
+  std::vector<std::optional<std::size_t>> reply_of;       ///< by photo: its place in the reply
+  std::vector<std::optional<photo::Rectification>> view;  ///< by photo
+  std::optional<align::IdentifyTarget> target;
+  std::vector<align::Look> looks;        ///< one for each photo that was read
+  std::vector<std::size_t> look_photos;  ///< the photo of each look
+  std::optional<align::Identification> found;
+  base::Problems problems;  ///< why there is no identification
+  std::vector<GivenSpot> given;
+  std::uint64_t revision = 0;  ///< of the dish that the spots were identified with
+};
+
+}  // namespace session
