@@ -2,6 +2,7 @@
 // changes it.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
@@ -120,7 +121,14 @@ struct NameSpot {       ///< gives a spot to a facet, or to nobody
   std::optional<dish::FacetId> facet;
 };
 struct TakePhotoSpots {};  ///< what is sure becomes a new round
-struct TurnsDone {};       ///< the told turns were made: log them and move the as-built screws
+struct StartPractice {     ///< hides errors to be found by looking and turning
+  std::uint64_t seed = 1;
+  double start_rad = 0.005;  ///< per axis
+};
+struct PracticeLook {};  ///< the hidden dish's spots become a new round
+struct PracticeTell {};  ///< how far its facets still stand off
+struct EndPractice {};
+struct TurnsDone {};  ///< the told turns were made: log them and move the as-built screws
 
 struct OpenDemo {
   std::string name;
@@ -166,11 +174,11 @@ using Action = std::variant<
     act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
     act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
-    act::NameSpot, act::TakePhotoSpots, act::WorkOnSite, act::WorkStep, act::MarkWork,
-    act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
-    act::ExportSpots, act::ExportTurns, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
-    act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
-    act::DismissNotice, act::ShowKeys>;
+    act::NameSpot, act::TakePhotoSpots, act::StartPractice, act::PracticeLook, act::PracticeTell,
+    act::EndPractice, act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo,
+    act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns,
+    act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms,
+    act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

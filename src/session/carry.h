@@ -33,6 +33,12 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 void carry_out(Session& session, const act::SpotsFromLight& wish);
 void carry_out(Session& session, const act::TurnsDone& wish);
 
+// practice.cpp
+void carry_out(Session& session, const act::StartPractice& wish);
+void carry_out(Session& session, const act::PracticeLook& wish);
+void carry_out(Session& session, const act::PracticeTell& wish);
+void carry_out(Session& session, const act::EndPractice& wish);
+
 // photos.cpp
 void carry_out(Session& session, const act::OpenPhoto& wish);
 void carry_out(Session& session, const act::ShowPhotos& wish);

@@ -212,12 +212,20 @@ void derive(Session& session) {
   update_plan(session);
   update_findings(session);
   if (light_changed) session.shadows = {};
+  if (session.pending.plan) session.story.revision = 0;
   if (session.photo_work.found && session.photo_work.revision != session.document.revision) {
     identify_spots(session);
   }
   follow_light(session, light_changed);
   session.pending = {
       .touched = {}, .revision = session.document.revision, .sun = false, .plan = false};
+}
+
+void derive_story(Session& session) {
+  const bool is_shown = session.stage == Stage::align && !session.document.dish.rounds.empty();
+  if (!is_shown || session.story.revision == session.document.revision) return;
+  settle(session.story, align::tell_rounds(session.document.dish, {.plan = session.plan_request}),
+         session.document.revision);
 }
 
 void derive_shadows(Session& session) {

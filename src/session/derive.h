@@ -13,6 +13,10 @@ namespace session {
 /// would hold (the light to rounding).
 void derive(Session& session);
 
+/// The log of rounds as a story, when it is shown and the present dish has none yet. Called at
+/// rest: it lights the dish several times.
+void derive_story(Session& session);
+
 /// What stands in the light, when it is shown and the present light has none yet. Called at rest:
 /// it takes some tens of milliseconds.
 void derive_shadows(Session& session);

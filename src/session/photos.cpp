@@ -94,7 +94,7 @@ void make_looks(Session& session) {
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     const tasks::PhotoSpots* reading = reading_of(session, k);
     if (reading == nullptr || !reading->problems.empty()) continue;
-    align::Look look{.cells = uncovered_in(session, k), .spots = {}};
+    align::BoardLook look{.cells = uncovered_in(session, k), .spots = {}};
     for (const photo::Spot& spot : reading->found.spots) {
       look.spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
     }

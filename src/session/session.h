@@ -10,6 +10,7 @@
 
 #include "adjusters/preset.h"
 #include "align/plan.h"
+#include "align/rounds_story.h"
 #include "dish/checks.h"
 #include "optics/live.h"
 #include "optics/shadows.h"
@@ -17,6 +18,7 @@
 #include "session/actions.h"
 #include "session/document.h"
 #include "session/photo_work.h"
+#include "session/practice_work.h"
 #include "session/studies.h"
 #include "session/touched.h"
 
@@ -116,13 +118,15 @@ struct Session {
   std::size_t round = 0;  ///< index into dish.rounds
   OnSite on_site;
   PhotoWork photo_work;
+  PracticeWork practice;
 
   Derived<optics::LiveState> live;
   Derived<std::vector<adjusters::FacetPreset>> presets;
   Derived<std::vector<Stance>> stances;  ///< in the dish's order
   Derived<align::Plan> plan;             ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
-  Derived<optics::Shadows> shadows;  ///< made at rest, where they are shown
+  Derived<align::RoundsStory> story;  ///< made at rest, where it is shown
+  Derived<optics::Shadows> shadows;   ///< made at rest, where they are shown
   FullTrace full;
   Studies studies;
 

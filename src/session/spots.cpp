@@ -11,6 +11,7 @@
 #include "session/derive.h"
 #include "session/figures.h"
 #include "session/notices.h"
+#include "session/practice.h"
 #include "tasks/align_task.h"
 
 namespace session {
@@ -70,7 +71,9 @@ void log_turns(const dish::Facet& facet, const align::Correction& correction,
 bool record_as_told(Session& session, dish::edit::RecordTurns& record) {
   record.told = record.turned;
   record.left_out = session.plan_request.left_out;
-  return change(session, {record}, dish::title_of(record));
+  if (!change(session, {record}, dish::title_of(record))) return false;
+  turn_hidden(session, record.turned);
+  return true;
 }
 
 }  // namespace

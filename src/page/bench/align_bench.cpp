@@ -10,6 +10,7 @@
 #include "page/bench/convention_rows.h"
 #include "page/bench/round_rows.h"
 #include "page/bench/spots_table.h"
+#include "page/bench/story_rows.h"
 #include "page/bench/turns_table.h"
 #include "page/look/theme.h"
 #include "session/figures.h"
@@ -73,6 +74,7 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
       remark(base::to_line(problem).c_str());
     }
   }
+  show_story_rows(session);
   if (!session.photo_work.photos.empty() && wide_button("Back to the photos")) {
     actions.push_back(act::ShowPhotos{true});
   }
@@ -84,6 +86,7 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
     section("What all facets share");
     show_common_rows(session, actions);
   }
+  show_practice_rows(session, memory.practice, memory.fields, actions);
   remark("Keep facets covered while you work; never look into the spot or a facet's reflection.");
 }
 

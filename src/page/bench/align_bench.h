@@ -2,12 +2,14 @@
 #pragma once
 
 #include "page/bench/fields.h"
+#include "page/bench/practice_rows.h"
 #include "session/session.h"
 
 namespace page {
 
 struct AlignMemory {
   FieldMemory fields;
+  PracticeMemory practice;
 };
 
 /// Fills the current window.
