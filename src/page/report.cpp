@@ -12,6 +12,7 @@
 #include "base/units.h"
 #include "session/figures.h"
 #include "session/on_site.h"
+#include "session/photos.h"
 
 namespace page {
 namespace {
@@ -106,6 +107,30 @@ std::string forms_text(const session::Session& session) {
   return fmt::format(R"({{"state":"{}","options_W":[{}]}})", state_name(study.state), watts);
 }
 
+std::string photos_text(const session::Session& session) {
+  const session::PhotoWork& work = session.photo_work;
+  std::size_t spots = 0;
+  std::size_t sure = 0;
+  for (std::size_t k = 0; k < work.photos.size(); ++k) {
+    for (const session::NamedSpot& named : session::spots_of_photo(session, k)) {
+      ++spots;
+      sure += named.facet && named.doubt == align::Doubt::none ? 1 : 0;
+    }
+  }
+  return fmt::format(
+      R"({{"count":{},"shown":{},"board_mm":[{},{}],"before_focus_mm":{},"spots":{},"sure":{}}})",
+      work.photos.size(), work.shown, number(base::mm_from_m(work.board.width_m)),
+      number(base::mm_from_m(work.board.height_m)), number(base::mm_from_m(work.before_focus_m)),
+      spots, sure);
+}
+
+std::string practice_text(const session::Session& session) {
+  const session::PracticeWork& work = session.practice;
+  return fmt::format(R"({{"on":{},"looks":{},"start_mrad":{},"left_mrad":{}}})", work.on,
+                     work.looks, number(base::mrad_from_rad(work.start_rms_rad)),
+                     work.told_rms_rad ? number(base::mrad_from_rad(*work.told_rms_rad)) : "null");
+}
+
 }  // namespace
 
 std::string report(const session::Session& session) {
@@ -126,6 +151,7 @@ std::string report(const session::Session& session) {
   fmt::format_to(to, R"("on_site":{{"shown":{},"hand":{},"done":{},"all":{}}},)",
                  session.on_site.shown, facet_name(session::facet_in_hand(session)), work.done,
                  work.all);
+  fmt::format_to(to, R"("photos":{},"practice":{},)", photos_text(session), practice_text(session));
   fmt::format_to(to, R"("budget":{},"forms":{},"search":"{}","shadows":{},)", budget_text(session),
                  forms_text(session), state_name(session.studies.search.state),
                  session.shadows.value.has_value());
