@@ -32,6 +32,12 @@ const std::vector<Command>& commands() {
        "are told apart, with their uncertainties.",
        "align assets/demos/larch-refuge.dish.json --spots assets/demos/larch-refuge-spots.csv",
        align_options, carry_out_align},
+      {"practice", "Plays alignments on a dish with hidden errors.", "FILE", 1, 1,
+       "Photos, names, checks and turns of whole sessions, with the errors of eyes and hands, so\n"
+       "that it is known beforehand which way of telling spots apart suits this dish, how many\n"
+       "photos it takes and what is left after each round.",
+       "practice assets/demos/larch-refuge.dish.json --start-mrad 3 --trials 5", practice_options,
+       carry_out_practice},
       {"budget", "Tells what each error costs, and what would pay most.", "FILE", 1, 1,
        "Makes one cause at a time perfect, and adds one at a time to the perfect dish, with the\n"
        "same random points throughout, so that even small differences stand out of the noise.",

@@ -26,7 +26,8 @@ std::optional<double> number_in(Settings& settings, const std::string& key, Quan
   return dish::ranges::si_from(range.unit, *value);
 }
 
-/// The light, when the request says; else that of the round, or the sun.
+}  // namespace
+
 std::optional<dish::Source> read_source(Settings& settings) {
   const auto kind = settings.word("source", {"sun", "laser", "lamp"});
   const auto x_rad = number_in(settings, "sun_x_mrad", Quantity::tracking_error);
@@ -59,6 +60,8 @@ std::optional<dish::Board> read_board(Settings& settings) {
   settings.add(straighten(board, "request.board"));
   return board;
 }
+
+namespace {
 
 /// Rows of spots in the request itself.
 std::vector<dish::Spot> read_rows(Settings& settings, const Json& rows, const dish::Dish& dish) {

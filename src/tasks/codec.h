@@ -2,6 +2,7 @@
 // task; the table in task.cpp names them all.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "base/progress.h"
@@ -25,12 +26,19 @@ base::Result<std::string> answer_trace(const Call& call);
 base::Result<std::string> answer_trace_part(const Call& call);
 base::Result<std::string> answer_preset(const Call& call);
 base::Result<std::string> answer_align(const Call& call);
+base::Result<std::string> answer_identify(const Call& call);
+base::Result<std::string> answer_practice(const Call& call);
 base::Result<std::string> answer_budget(const Call& call);
 base::Result<std::string> answer_form(const Call& call);
 base::Result<std::string> answer_optimise(const Call& call);
 
 /// sun_x_mrad and sun_y_mrad, in rad; zero when absent.
 base::Vec2 read_sun_place(Settings& settings);
+
+/// The light of a round ("source", "sun_x_mrad", "sun_y_mrad", "lamp_mm") and its board ("board"),
+/// when the request says.
+std::optional<dish::Source> read_source(Settings& settings);
+std::optional<dish::Board> read_board(Settings& settings);
 
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);

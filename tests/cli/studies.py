@@ -1,4 +1,4 @@
-"""Checks of the answers that take seconds: budget, form, optimise, and secondaries that are solved."""
+"""Checks of the answers that take seconds: budget, form, optimise, practice, and secondaries that are solved."""
 
 from case import DEMOS, HUT, expect, parse, rows_of
 
@@ -89,3 +89,19 @@ def check_new_solves_the_secondary(case):
 
 
 # new ------------------------------------------------------------------------------------------
+
+
+def check_practice(case):
+    words = ["practice", HUT, "--trials", 4, "--rounds", 2, "--start-mrad", 3]
+    reply = parse(case.run(*words, "--json", "--workers", 1)[0])
+    expect(len(reply["rounds"]) == 2 and reply["trials"] == 4, reply)
+    expect(0 < reply["rounds"][1]["rms_mrad"] < reply["start_mrad"], "rounds make it better")
+    for workers in (2, 3):
+        expect(parse(case.run(*words, "--json", "--workers", workers)[0]) == reply, "workers change nothing")
+    rows = rows_of(case.run(*words, "--csv")[0])
+    expect(len(rows) == 8 and "rms_mrad" in rows[0], rows[0])
+    raw = parse(case.run("practice", HUT, "--start-between", "5,20", "--scheme", "look-back", "--trials", 2, "--json")[0])
+    expect(raw["scheme"] == "look-back" and raw["rounds"][0]["photos"] == 1, raw)
+    case.refuse("practice", HUT, "--scheme", "defocsu", says="defocus")
+    case.refuse("practice", HUT, "--start-between", "5", says="--start-between")
+    case.refuse("practice", HUT, "--trials", 0, says="--trials")

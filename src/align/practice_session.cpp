@@ -1,0 +1,373 @@
+// Plays rounds with the same parts that plan real ones.
+#include "align/practice_session.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <optional>
+
+#include "base/check.h"
+
+namespace align {
+namespace {
+
+using base::Problem;
+using base::Problems;
+using base::Result;
+using base::Vec2;
+
+constexpr std::uint32_t k_play = 1;  ///< purpose of the random numbers
+constexpr int k_most_rounds = 50;
+constexpr int k_most_single_photos = 3;
+/// Gain along a move is a mean over the two screws that make it.
+constexpr double k_gain_of_move = 0.8;
+
+/// What one round's photographs brought for each facet.
+struct RoundSight {
+  std::vector<std::optional<SeenSpot>> spots;
+  std::size_t photos = 0;
+  std::size_t wrong = 0;
+};
+
+/// One session while it is played.
+struct Sitting {
+  const PracticeStage& stage;
+  Hidden hidden;
+  Draws draws;
+
+  Observation photograph(const std::vector<std::size_t>& facets) {
+    return observe(stage.practice, hidden, stage.truth, facets, stage.settings.camera,
+                   stage.diameter_m, draws);
+  }
+};
+
+void keep(const Observation& seen, std::size_t spot, std::size_t facet, RoundSight& sight) {
+  const auto& owners = seen.owners[spot];
+  sight.wrong += std::find(owners.begin(), owners.end(), facet) == owners.end() ? 1 : 0;
+  sight.spots[facet] = seen.spots[spot];
+}
+
+/// One facet uncovered alone. When no spot shows, one more photograph, and again.
+void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cell,
+                 RoundSight& sight) {
+  const std::size_t facet = target.cells[cell].facet;
+  IdentifySettings settings = sitting.stage.settings.identify;
+  settings.fits_common_shift = false;
+  for (int photo = 0; photo < k_most_single_photos; ++photo) {
+    const Observation seen = sitting.photograph({facet});
+    ++sight.photos;
+    const auto found = identify(target, {{{cell}, seen.spots}}, settings);
+    CHECK(found.ok(), "photographs of a practice dish are in order");
+    const Finding& finding = found.value().findings.front();
+    if (finding.doubt == Doubt::missing) continue;
+    keep(seen, finding.spot, facet, sight);
+    return;
+  }
+}
+
+/// All facets, in groups; then each doubtful one alone.
+RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cover& cover) {
+  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size())};
+  std::vector<Look> looks;
+  std::vector<Observation> seen;
+  for (std::size_t g = 0; g < cover.groups; ++g) {
+    Look look;
+    for (std::size_t c = 0; c < target.cells.size(); ++c) {
+      if (cover.group_of[c] == g) look.cells.push_back(c);
+    }
+    if (look.cells.empty()) continue;
+    seen.push_back(sitting.photograph(look.cells));
+    look.spots = seen.back().spots;
+    looks.push_back(std::move(look));
+  }
+  sight.photos = looks.size();
+  const auto found = identify(target, looks, sitting.stage.settings.identify);
+  CHECK(found.ok(), "photographs of a practice dish are in order");
+  for (const Finding& finding : found.value().findings) {
+    if (sitting.stage.settings.checks_doubts && finding.doubt != Doubt::none) {
+      look_at_one(sitting, target, finding.cell, sight);
+    } else if (finding.doubt != Doubt::missing) {
+      keep(seen[finding.look], finding.spot, finding.cell, sight);
+    }
+  }
+  return sight;
+}
+
+RoundSight look_one_by_one(Sitting& sitting, const IdentifyTarget& target) {
+  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size())};
+  for (std::size_t c = 0; c < target.cells.size(); ++c) look_at_one(sitting, target, c, sight);
+  return sight;
+}
+
+/// A camera sees every facet at its own place and reads the board in it: nothing merges and
+/// nothing has to be named; what leaves the board cannot be read.
+RoundSight look_back(Sitting& sitting, const IdentifyTarget& target) {
+  const PracticeStage& stage = sitting.stage;
+  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size()), .photos = 1};
+  Camera reader = stage.settings.camera;
+  reader.missed = reader.false_spots = 0.0;
+  for (std::size_t c = 0; c < target.cells.size(); ++c) {
+    const Observation seen =
+        observe(stage.practice, sitting.hidden, stage.truth, {target.cells[c].facet}, reader,
+                stage.diameter_m, sitting.draws);
+    if (!seen.spots.empty()) keep(seen, 0, target.cells[c].facet, sight);
+  }
+  return sight;
+}
+
+RoundSight sight_of_round(Sitting& sitting, int round) {
+  const PracticeStage& stage = sitting.stage;
+  const IdentifyTarget& target = round == 0 ? stage.first : stage.later;
+  switch (stage.settings.scheme.scheme) {
+    case Scheme::one_by_one:
+      return look_one_by_one(sitting, target);
+    case Scheme::look_back:
+      return look_back(sitting, target);
+    case Scheme::defocus:
+    case Scheme::tilt_array:
+      break;
+  }
+  const Cover all{.group_of = std::vector<std::size_t>(target.cells.size(), 0)};
+  return look_at_all(sitting, target, round == 0 ? stage.cover : all);
+}
+
+/// What the planner tells for one facet; nothing when it is better left alone.
+std::optional<ToldTurns> told_turns(const PracticeStage& stage, std::size_t facet,
+                                    const SeenSpot& seen) {
+  CorrectionRequest request = stage.settings.correction;
+  request.spot_sigma_m = seen.sigma_m;
+  const auto correction = correct(*stage.practice.dish, stage.practice.dish->facets[facet],
+                                  stage.believed, seen.board_m, request);
+  if (!correction || correction.value().verdict != Verdict::turn) return std::nullopt;
+  ToldTurns told{.facet = facet};
+  for (std::size_t k = 0; k < 3; ++k) {
+    const ScrewCorrection& screw = correction.value().screws[k];
+    told.turns[k] = static_cast<double>(screw.clicks) / screw.clicks_per_turn;
+  }
+  return told;
+}
+
+ToldTurns array_turns(const ArrayTurns& array, double share) {
+  ToldTurns told{.facet = array.facet};
+  for (std::size_t k = 0; k < 3; ++k) {
+    told.turns[k] = share * static_cast<double>(array.clicks[k]) / array.clicks_per_turn;
+  }
+  return told;
+}
+
+void spread_out(Sitting& sitting) {
+  std::vector<ToldTurns> told;
+  for (const ArrayTurns& array : sitting.stage.array) told.push_back(array_turns(array, 1.0));
+  turn(sitting.stage.practice, sitting.hidden, told, sitting.stage.settings.hands, sitting.draws);
+}
+
+/// Half of each told turn, in whole clicks of the mount.
+ToldTurns half_of(const PracticeStage& stage, const ToldTurns& whole) {
+  ToldTurns half = whole;
+  const int clicks = stage.practice.setups[whole.facet].mount->clicks_per_turn;
+  for (double& each : half.turns) each = std::floor(0.5 * each * clicks + 0.5) / clicks;
+  return half;
+}
+
+/// How much farther a spot moved than half the way to the middle, drawn toward 1 by what is known
+/// of screws beforehand against the noise of two spots and of the hands.
+double learned_gain(const PracticeStage& stage, const SeenSpot& before, const SeenSpot& after) {
+  const Vec2 half_way = -0.5 * before.board_m;
+  const double way2 = std::max(glm::dot(half_way, half_way), 1e-12);
+  const double seen = glm::dot(after.board_m - before.board_m, half_way) / way2;
+  const double hands_m = k_turned_tilt_rad * stage.practice.dish->focal_length_m;
+  const double noise2 =
+      (base::square(before.sigma_m) + base::square(after.sigma_m) + base::square(hands_m)) / way2;
+  const double known2 = base::square(k_gain_of_move * stage.settings.errors.gain);
+  return 1.0 + known2 / (known2 + noise2) * (seen - 1.0);
+}
+
+/// Comes back from the array by half, looks again, and tells the rest by how far the spots
+/// really moved.
+std::vector<ToldTurns> told_with_gain(Sitting& sitting, std::vector<ToldTurns> told,
+                                      RoundSight& sight) {
+  const PracticeStage& stage = sitting.stage;
+  std::vector<ToldTurns> halves;
+  for (const ToldTurns& each : told) halves.push_back(half_of(stage, each));
+  turn(stage.practice, sitting.hidden, halves, stage.settings.hands, sitting.draws);
+  IdentifyTarget halfway = stage.later;
+  for (const ToldTurns& each : told) {
+    if (!sight.spots[each.facet]) continue;
+    Cell& cell = halfway.cells[each.facet];
+    cell.mark_m = 0.5 * sight.spots[each.facet]->board_m;
+    cell.sigma_rad = k_turned_tilt_rad;
+  }
+  const Cover all{.group_of = std::vector<std::size_t>(halfway.cells.size(), 0)};
+  const RoundSight again = look_at_all(sitting, halfway, all);
+  sight.photos += again.photos;
+  sight.wrong += again.wrong;
+  std::vector<ToldTurns> rest;
+  for (std::size_t n = 0; n < told.size(); ++n) {
+    const std::size_t facet = told[n].facet;
+    for (std::size_t k = 0; k < 3; ++k) told[n].turns[k] -= halves[n].turns[k];
+    if (!sight.spots[facet] || !again.spots[facet]) {
+      rest.push_back(told[n]);
+      continue;
+    }
+    const double gain = learned_gain(stage, *sight.spots[facet], *again.spots[facet]);
+    auto exact = told_turns(stage, facet, *again.spots[facet]);
+    if (!exact) continue;
+    const int clicks = stage.practice.setups[facet].mount->clicks_per_turn;
+    for (double& each : exact->turns) {
+      each = std::floor(each / gain * clicks + 0.5) / clicks;
+    }
+    rest.push_back(*exact);
+  }
+  return rest;
+}
+
+std::vector<ToldTurns> told_of_round(Sitting& sitting, RoundSight& sight) {
+  const PracticeStage& stage = sitting.stage;
+  std::vector<ToldTurns> told;
+  for (std::size_t i = 0; i < sight.spots.size(); ++i) {
+    std::optional<ToldTurns> turns;
+    if (sight.spots[i]) turns = told_turns(stage, i, *sight.spots[i]);
+    // A facet whose spot is not known goes back the way it was sent.
+    if (!turns && !stage.array.empty()) turns = array_turns(stage.array[i], -1.0);
+    if (turns) told.push_back(*turns);
+  }
+  if (!stage.array.empty() && stage.settings.scheme.learns_gain) {
+    return told_with_gain(sitting, std::move(told), sight);
+  }
+  return told;
+}
+
+double rms_of(const std::vector<double>& values) {
+  double squares = 0.0;
+  for (const double value : values) squares += value * value;
+  return std::sqrt(squares / static_cast<double>(values.size()));
+}
+
+PracticeRound play_round(Sitting& sitting, int round) {
+  if (!sitting.stage.array.empty()) spread_out(sitting);
+  RoundSight sight = sight_of_round(sitting, round);
+  const std::vector<ToldTurns> told = told_of_round(sitting, sight);
+  PracticeRound played{.photos = sight.photos, .wrong = sight.wrong, .facets_turned = told.size()};
+  for (const auto& spot : sight.spots) played.unseen += spot ? 0 : 1;
+  for (const ToldTurns& each : told) {
+    for (const double turns : each.turns) played.turns += std::abs(turns);
+  }
+  turn(sitting.stage.practice, sitting.hidden, told, sitting.stage.settings.hands, sitting.draws);
+  const std::vector<double> tilts = tilts_left(sitting.stage.practice, sitting.hidden);
+  played.rms_rad = rms_of(tilts);
+  played.largest_rad = *std::max_element(tilts.begin(), tilts.end());
+  return played;
+}
+
+Problems check_practice(const PracticeSettings& settings) {
+  Problems problems;
+  const auto between = [&](const char* what, double value, double least, double most) {
+    if (value >= least && value <= most) return;
+    problems.push_back({what, fmt::format("{}", value), fmt::format("{} to {}", least, most)});
+  };
+  between("rounds", settings.rounds, 1, k_most_rounds);
+  between("tilt per axis in rad", settings.errors.tilt_rad, 0.0, 0.1);
+  if (settings.errors.between_rad) {
+    const auto [least, most] = *settings.errors.between_rad;
+    between("least tilt in rad", least, 0.0, 0.1);
+    between("greatest tilt in rad", most, least, 0.1);
+  }
+  between("gain error of a screw", settings.errors.gain, 0.0, 0.5);
+  between("false spots in a photograph", settings.camera.false_spots, 0.0, 20.0);
+  between("chance that a spot is missed", settings.camera.missed, 0.0, 0.9);
+  if (!(settings.camera.spot_sigma_m > 0.0)) {
+    problems.push_back({"noise of a spot in m", fmt::format("{}", settings.camera.spot_sigma_m),
+                        "a number above zero"});
+  }
+  return problems;
+}
+
+Sighting believed_sighting(const dish::Dish& dish, const PracticeScheme& scheme) {
+  if (scheme.scheme == Scheme::defocus) return defocus_sighting(dish, scheme.before_focus_m);
+  Sighting sighting = defocus_sighting(dish, 0.0);
+  if (scheme.scheme == Scheme::look_back) {
+    sighting.source = dish::LampSource{{0.0, 0.0, scheme.camera_m}};
+  }
+  return sighting;
+}
+
+Sighting true_sighting(Sighting sighting, const HiddenErrors& errors) {
+  if (auto* sun = std::get_if<dish::SunSource>(&sighting.source)) {
+    sun->tracking_error_rad = errors.sun_rad;
+  }
+  sighting.dish_from_board.origin -= errors.board_off_m * sighting.dish_from_board.z();
+  return sighting;
+}
+
+/// Priors about where the facets are sent: nominal, or the places of the array with what gain
+/// errors and hands add on the way there.
+std::vector<FacetPrior> stage_priors(const PracticeStage& stage, double sigma_rad) {
+  std::vector<FacetPrior> priors;
+  for (std::size_t i = 0; i < stage.practice.setups.size(); ++i) {
+    FacetPrior prior{.facet = i, .sigma_rad = sigma_rad};
+    if (!stage.array.empty()) {
+      prior.displacement_m = stage.array[i].displacement_m;
+      const double way_rad =
+          0.5 * glm::length(stage.array[i].cell_m) / stage.practice.dish->focal_length_m;
+      prior.sigma_rad =
+          std::sqrt(base::square(sigma_rad) + base::square(stage.settings.errors.gain * way_rad) +
+                    base::square(0.5 * k_turned_tilt_rad));
+    }
+    priors.push_back(prior);
+  }
+  return priors;
+}
+
+}  // namespace
+
+double prior_of(const HiddenErrors& errors) {
+  if (!errors.between_rad) return errors.tilt_rad;
+  // Mean square of a uniform size, shared by two axes.
+  const auto [least, most] = *errors.between_rad;
+  return std::sqrt((least * least + least * most + most * most) / 6.0);
+}
+
+Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings) {
+  Problems problems = check_practice(settings);
+  auto practice = practice_dish(dish);
+  if (!practice) base::append(problems, practice.problems());
+  if (!problems.empty()) return problems;
+  PracticeStage stage{.practice = std::move(practice).value(), .settings = settings};
+  const PracticeScheme& scheme = settings.scheme;
+  stage.believed = believed_sighting(dish, scheme);
+  stage.truth = true_sighting(stage.believed, settings.errors);
+  const double before = scheme.scheme == Scheme::defocus ? scheme.before_focus_m : 0.0;
+  stage.diameter_m = spot_diameter_m(dish.focal_length_m, before, settings.camera.hole_m);
+  stage.settings.identify.spot_diameter_m = stage.diameter_m;
+  if (scheme.scheme == Scheme::tilt_array) {
+    auto array = tilt_array(dish, stage.believed, scheme.cell_pitch_m);
+    if (!array) return array.problems();
+    stage.array = std::move(array).value();
+  }
+  const double start = prior_of(settings.errors);
+  auto first = target_of(dish, stage.believed, stage_priors(stage, start));
+  if (!first) return first.problems();
+  auto later =
+      target_of(dish, stage.believed, stage_priors(stage, std::min(start, k_turned_tilt_rad)));
+  if (!later) return later.problems();
+  stage.first = std::move(first).value();
+  stage.later = std::move(later).value();
+  std::vector<Vec2> places;
+  for (const Cell& cell : stage.first.cells) places.push_back(cell.place_m);
+  stage.cover = cover_in(places, scheme.first_groups);
+  return stage;
+}
+
+PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial) {
+  Sitting sitting{stage, {}, Draws(seed, trial, k_play)};
+  sitting.hidden = hide(stage.practice, stage.settings.errors, sitting.draws);
+  PracticeSession session{.start_rms_rad = rms_of(tilts_left(stage.practice, sitting.hidden))};
+  for (int round = 0; round < stage.settings.rounds; ++round) {
+    session.rounds.push_back(play_round(sitting, round));
+  }
+  return session;
+}
+
+}  // namespace align

@@ -1,0 +1,76 @@
+// A whole alignment played on a practice dish: photographs, identification, checks, turns, rounds.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "align/correct.h"
+#include "align/covers.h"
+#include "align/practice.h"
+#include "align/schemes.h"
+#include "align/tilt_array.h"
+
+namespace align {
+
+struct PracticeScheme {
+  Scheme scheme = Scheme::defocus;
+  double before_focus_m = 0.4;   ///< for defocus
+  std::size_t first_groups = 1;  ///< photographs of the first round; later rounds take one
+  double cell_pitch_m = 0.075;   ///< for the tilt array
+  bool learns_gain = false;      ///< tilt array: comes back in two steps, the second by the first
+  double camera_m = 30.0;        ///< look-back: the camera's distance along the axis
+};
+
+struct PracticeSettings {
+  PracticeScheme scheme;
+  int rounds = 3;
+  HiddenErrors errors;
+  Hands hands;
+  Camera camera;
+  IdentifySettings identify;
+  /// Looks at every doubtful facet alone, one photograph each, before anything is turned.
+  bool checks_doubts = true;
+  CorrectionRequest correction;
+};
+
+struct PracticeRound {
+  std::size_t photos = 0;
+  std::size_t wrong = 0;   ///< facets that were corrected by another facet's spot
+  std::size_t unseen = 0;  ///< facets without a spot in this round
+  std::size_t facets_turned = 0;
+  double turns = 0.0;    ///< told, all screws
+  double rms_rad = 0.0;  ///< tilt left after it, both axes together
+  double largest_rad = 0.0;
+};
+
+struct PracticeSession {
+  double start_rms_rad = 0.0;
+  std::vector<PracticeRound> rounds;
+};
+
+/// Everything that all trials share. Points into the dish, which must outlive it.
+struct PracticeStage {
+  PracticeDish practice;
+  PracticeSettings settings;
+  Sighting believed;              ///< board and light as they are thought to be
+  Sighting truth;                 ///< with the errors nobody knows of
+  IdentifyTarget first;           ///< expected places before the first round
+  IdentifyTarget later;           ///< after it
+  Cover cover;                    ///< of the first round
+  double diameter_m = 0.0;        ///< of a spot
+  std::vector<ArrayTurns> array;  ///< tilt array only
+};
+
+/// Problems: those of `practice_dish`, `cells_of` and `tilt_array`; numbers out of range.
+base::Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings);
+
+/// Plays one session. Same stage, seed and trial, same result. Each round: photographs,
+/// identification, one more photograph of each doubtful facet alone, exact corrections (`correct`)
+/// with its stop rule, told clicks; facets without a spot stay as they are.
+PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial);
+
+/// Tilt scatter per axis that the errors amount to: what the first photograph is read with.
+double prior_of(const HiddenErrors& errors);
+
+}  // namespace align

@@ -1,0 +1,48 @@
+// The answer "identify": spots without names, from one photograph or several, to facets with odds.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "align/identify.h"
+#include "base/progress.h"
+#include "base/result.h"
+#include "dish/dish.h"
+
+namespace tasks {
+
+/// One photograph: what was uncovered (empty: every facet) and what was seen.
+struct PhotoSpots {
+  std::vector<dish::FacetId> uncovered;
+  std::vector<align::SeenSpot> spots;
+};
+
+struct IdentifyRequest {
+  dish::Round round;  ///< its light and board; its spots are not used
+  bool secondary_in_place = true;
+  std::vector<PhotoSpots> photos;
+  /// Tilt scatter per axis of facets that went through no round yet.
+  double start_rad = align::k_caliper_tilt_rad;
+  align::IdentifySettings settings;  ///< its board area follows from the spots when not `has_area`
+  bool has_area = false;
+};
+
+struct IdentifyReply {
+  align::IdentifyTarget target;
+  std::vector<align::Look> looks;
+  align::Identification found;
+  std::vector<dish::Spot> spots;  ///< of the facets without doubt, as rows for a round
+};
+
+/// Priors by the dish's log of rounds (`align::priors_of`). Problems: those of align::target_of and
+/// align::identify, an uncovered facet that the dish does not have, no spots at all.
+base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& request,
+                                const base::Progress& progress = {});
+
+/// JSON: facets [{facet, photo, right_mm, up_mm, sigma_mm, odds, distance, flux_share, doubt,
+/// text}], false_spots [{photo, right_mm, up_mm}], common {shift_mm, radial_mm_per_m, doubt, text},
+/// sure, doubtful. right_mm and up_mm are null for a facet without a spot.
+std::string json_text(const IdentifyReply& reply);
+
+}  // namespace tasks

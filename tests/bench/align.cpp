@@ -1,0 +1,133 @@
+// How long a thousand facets take to correct and to tell apart, and thirty-six to follow a board
+// that is dragged.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdio>
+#include <numeric>
+
+#include "align/assignment.h"
+#include "align/identify.h"
+#include "align/plan.h"
+#include "align/practice.h"
+#include "align/schemes.h"
+#include "base/hash.h"
+#include "clock.h"
+
+namespace {
+
+/// Hexagonal facets on the parent paraboloid, f = 2 m, the centre empty.
+dish::Dish honeycomb(int rings, double pitch_m) {
+  dish::Dish dish;
+  dish.focal_length_m = 2.0;
+  dish.receiver.centre_m = {0.0, 0.0, 2.0};
+  dish.facet_types.push_back({.name = {"tile"}});
+  dish::Mount mount{.name = {"plate"}};
+  for (int k = 0; k < 3; ++k) {
+    const double turn = (0.25 + k / 3.0) * 6.283185307179586;
+    mount.adjusters.push_back({.label = fmt::format("{}", k + 1),
+                               .x_m = 0.08 * std::cos(turn),
+                               .y_m = 0.08 * std::sin(turn),
+                               .travel_min_m = -0.05,
+                               .travel_max_m = 0.05});
+  }
+  dish.mounts.push_back(mount);
+  for (int q = -rings; q <= rings; ++q) {
+    for (int r = -rings; r <= rings; ++r) {
+      if (std::abs(q + r) > rings || (q == 0 && r == 0)) continue;
+      const double x = pitch_m * (q + 0.5 * r);
+      const double y = pitch_m * std::sqrt(0.75) * r;
+      dish.facets.push_back({.id = {fmt::format("F{}", dish.facets.size() + 1)},
+                             .type = {"tile"},
+                             .mount = {"plate"},
+                             .centre_m = {x, y, (x * x + y * y) / 8.0}});
+    }
+  }
+  return dish;
+}
+
+align::Observation photograph(const dish::Dish& dish, const align::Sighting& sighting) {
+  const auto practice = align::practice_dish(dish).value();
+  align::Draws draws(1, 1, 1);
+  const auto hidden = align::hide(practice, {.tilt_rad = 0.002}, draws);
+  std::vector<std::size_t> all(dish.facets.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  return align::observe(practice, hidden, sighting, all, {}, 0.004, draws);
+}
+
+void bench_corrections() {
+  const dish::Dish dish = honeycomb(18, 0.05);
+  const auto sighting = align::defocus_sighting(dish, 0.4);
+  const auto seen = photograph(dish, sighting);
+  dish::Round round{.name = "bench", .board = align::board_before_focus(dish, 0.4)};
+  for (std::size_t s = 0; s < seen.spots.size(); ++s) {
+    if (seen.owners[s].size() == 1) {
+      round.spots.push_back({dish.facets[seen.owners[s][0]].id, seen.spots[s].board_m, {}});
+    }
+  }
+  std::size_t planned = 0;
+  const double seconds =
+      bench::seconds_of([&] { planned = align::make_plan(dish, round, {}).value().facets.size(); });
+  fmt::print("corrections with uncertainties, {} facets: {:.1f} ms\n", planned, 1e3 * seconds);
+}
+
+void bench_assignment() {
+  constexpr std::size_t k_size = 1000;
+  align::CostTable random(k_size, k_size);
+  std::uint32_t count = 0;
+  for (double& cost : random.cost) cost = base::open_unit(base::hash4({1, 2, 3, ++count})[0]);
+  for (double& cost : random.unassigned_cost) cost = 10.0;
+  double total = 0.0;
+  const double seconds = bench::seconds_of([&] { total = align::assign(random).cost; });
+  fmt::print("assignment of 1000 x 1000 random costs: {:.0f} ms (cost {:.4f})\n", 1e3 * seconds,
+             total);
+
+  const dish::Dish dish = honeycomb(18, 0.25);
+  const auto sighting = align::defocus_sighting(dish, 0.4);
+  std::vector<align::FacetPrior> priors;
+  for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.002, {}});
+  const auto target = align::target_of(dish, sighting, priors).value();
+  align::Look look{.spots = photograph(dish, sighting).spots};
+  look.cells.resize(dish.facets.size());
+  std::iota(look.cells.begin(), look.cells.end(), std::size_t{0});
+  for (const bool fits : {false, true}) {
+    align::IdentifySettings settings{.board_area_m2 = 4.0, .fits_common_shift = fits};
+    std::size_t sure = 0;
+    const double took = bench::seconds_of([&] {
+      const auto found = align::identify(target, {look}, settings).value();
+      for (const auto& each : found.findings) sure += each.doubt == align::Doubt::none ? 1 : 0;
+    });
+    fmt::print("identification of {} spots, {} the common shift: {:.0f} ms ({} sure)\n",
+               look.spots.size(), fits ? "with" : "without", 1e3 * took, sure);
+  }
+}
+
+void bench_dragged_board() {
+  const dish::Dish dish = honeycomb(3, 0.25);
+  constexpr int k_steps = 200;
+  double sum = 0.0;
+  const double seconds = bench::seconds_of([&] {
+    for (int step = 0; step < k_steps; ++step) {
+      const auto sighting = align::defocus_sighting(dish, 0.2 + 0.001 * step);
+      for (const dish::Facet& facet : dish.facets) {
+        const auto setup = align::set_up(dish, facet).value();
+        const auto mark = align::expected_mark(dish, facet, setup.nominal, sighting).value();
+        sum += align::normal_from_spot(dish, facet, setup.nominal.normal, setup.nominal.centre,
+                                       sighting, mark.board_m)
+                   .value()
+                   .z;
+      }
+    }
+  });
+  fmt::print("marks and poses of 36 facets on a dragged board: {:.3f} ms a step ({:.3f})\n",
+             1e3 * seconds / k_steps, sum / (36 * k_steps));
+}
+
+}  // namespace
+
+int main() {
+  bench_corrections();
+  bench_assignment();
+  bench_dragged_board();
+  return 0;
+}
