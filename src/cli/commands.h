@@ -22,6 +22,12 @@ int carry_out_preset(const Given& given, const Console& console);
 std::vector<Option> align_options();
 int carry_out_align(const Given& given, const Console& console);
 
+std::vector<Option> marks_options();
+int carry_out_marks(const Given& given, const Console& console);
+
+std::vector<Option> aims_options();
+int carry_out_aims(const Given& given, const Console& console);
+
 std::vector<Option> budget_options();
 int carry_out_budget(const Given& given, const Console& console);
 

@@ -142,10 +142,13 @@ void drop_lost_facets(Dish& dish) {
   for (const Facet& facet : dish.facets) known.insert(facet.id);
   const auto is_lost = [&](const auto& row) { return known.count(row.facet) == 0; };
   for (Round& round : dish.rounds) {
-    auto& spots = round.spots;
-    spots.erase(std::remove_if(spots.begin(), spots.end(), is_lost), spots.end());
-    auto& turned = round.turned;
-    turned.erase(std::remove_if(turned.begin(), turned.end(), is_lost), turned.end());
+    const auto drop = [&](auto& rows) {
+      rows.erase(std::remove_if(rows.begin(), rows.end(), is_lost), rows.end());
+    };
+    drop(round.spots);
+    drop(round.leans);
+    drop(round.heights);
+    drop(round.turned);
   }
 }
 

@@ -21,14 +21,17 @@ struct DishTask {
   base::Result<std::string> (*answer)(const Call&);
 };
 
-constexpr std::array<DishTask, 8> k_dish_tasks{{{"check", answer_check},
-                                                {"trace", answer_trace},
-                                                {"trace_part", answer_trace_part},
-                                                {"preset", answer_preset},
-                                                {"align", answer_align},
-                                                {"budget", answer_budget},
-                                                {"form", answer_form},
-                                                {"optimise", answer_optimise}}};
+constexpr std::array<DishTask, 11> k_dish_tasks{{{"check", answer_check},
+                                                 {"trace", answer_trace},
+                                                 {"trace_part", answer_trace_part},
+                                                 {"preset", answer_preset},
+                                                 {"align", answer_align},
+                                                 {"sheet", answer_sheet},
+                                                 {"marks", answer_marks},
+                                                 {"aims", answer_aims},
+                                                 {"budget", answer_budget},
+                                                 {"form", answer_form},
+                                                 {"optimise", answer_optimise}}};
 
 std::vector<std::string> task_names() {
   std::vector<std::string> names;
