@@ -148,6 +148,7 @@ void drop_lost_facets(Dish& dish) {
     drop(round.spots);
     drop(round.leans);
     drop(round.heights);
+    drop(round.told);
     drop(round.turned);
   }
 }

@@ -38,6 +38,10 @@ base::Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet);
 base::Problems set_leans(Dish& dish, const edit::SetLeans& wish);
 base::Problems set_heights(Dish& dish, const edit::SetHeights& wish);
 base::Problems record_turns(Dish& dish, const edit::RecordTurns& wish);
+base::Problems amend_turns(Dish& dish, const edit::AmendTurns& wish);
+/// Removes a round; unknown keys of the rounds after it go along with them.
+base::Problems remove_round(Dish& dish, std::size_t index);
+base::Problems undo_round(Dish& dish, const edit::UndoRound& wish);
 
 /// Replaces the kind of the same name, or adds it at the end.
 template <class T>

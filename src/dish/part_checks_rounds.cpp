@@ -66,7 +66,9 @@ Problems problems_of(const Round& round, const std::string& place) {
   for (const Spot& spot : round.spots) append(problems, problems_of(spot, place));
   for (const Lean& lean : round.leans) append(problems, problems_of(lean, place));
   for (const GaugeHeight& height : round.heights) append(problems, problems_of(height, place));
-  for (const Turned& turned : round.turned) append(problems, problems_of(turned, place));
+  for (const auto* log : {&round.told, &round.turned}) {
+    for (const Turned& turned : *log) append(problems, problems_of(turned, place));
+  }
   return problems;
 }
 
@@ -89,6 +91,7 @@ Problems unknown_facets(const Dish& dish, const Round& round, const std::string&
   for (const Spot& spot : round.spots) judge(spot.facet, "spots");
   for (const Lean& lean : round.leans) judge(lean.facet, "leans");
   for (const GaugeHeight& height : round.heights) judge(height.facet, "heights");
+  for (const Turned& turned : round.told) judge(turned.facet, "turns told");
   for (const Turned& turned : round.turned) judge(turned.facet, "turns");
   return problems;
 }

@@ -112,6 +112,15 @@ void add_rows(ObjectWriter& object, const char* key, const std::vector<Row>& row
   object.member(key, std::move(list));
 }
 
+void add_left_out(ObjectWriter& object, const dish::LeftOut& left_out) {
+  JsonValue list = empty_list();
+  for (const auto& word : k_common_modes) {
+    if (!left_out[static_cast<std::size_t>(word.value)]) continue;
+    list.children.push_back({.kind = JsonValue::Kind::string, .text = word.text});
+  }
+  if (!list.children.empty()) object.member("left_out", std::move(list));
+}
+
 }  // namespace
 
 void add_sun_shape(ObjectWriter& sun, const dish::SunShape& shape) {
@@ -195,7 +204,10 @@ JsonValue write_round(const dish::Round& round, const UnknownByPlace& unknown,
   if (!round.heights.empty()) {
     add_rows(object, "heights", round.heights, write_height, unknown, place);
   }
+  if (!round.told.empty()) add_rows(object, "told", round.told, write_turned, unknown, place);
   if (!round.turned.empty()) add_rows(object, "turned", round.turned, write_turned, unknown, place);
+  add_left_out(object, round.left_out);
+  if (!round.note.empty()) object.text("note", round.note);
   return std::move(object).finish(unknown, place);
 }
 
