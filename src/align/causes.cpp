@@ -20,9 +20,8 @@ dish::Source tilted(const dish::Source& source, const Vec2& error_rad) {
   if (const auto* sun = std::get_if<dish::SunSource>(&source)) {
     return dish::SunSource{sun->tracking_error_rad + error_rad};
   }
-  if (const auto* lamp = std::get_if<dish::LampSource>(&source)) {
-    const double reach = lamp->position_m.z;
-    return dish::LampSource{lamp->position_m + Vec3(reach * error_rad, 0.0)};
+  if (const Vec3* point = dish::point_of(source)) {
+    return dish::moved_to(source, *point + Vec3(point->z * error_rad, 0.0));
   }
   return dish::SunSource{error_rad};
 }

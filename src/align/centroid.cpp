@@ -37,11 +37,17 @@ Result<dish::Dish> on_board(const dish::Dish& dish, const Sighting& sighting,
   return lit;
 }
 
+bool marks_the_centre_ray(const dish::Source& source) {
+  return std::holds_alternative<dish::LaserSource>(source) ||
+         std::holds_alternative<dish::AimedLaserSource>(source) ||
+         std::holds_alternative<dish::CameraSource>(source);
+}
+
 }  // namespace
 
 Result<std::vector<std::optional<Vec2>>> centroid_offsets(
     const dish::Dish& dish, const Sighting& sighting, const std::vector<StandingFacet>& facets) {
-  if (std::holds_alternative<dish::LaserSource>(sighting.source)) {
+  if (marks_the_centre_ray(sighting.source)) {
     return std::vector<std::optional<Vec2>>(facets.size(), Vec2{0.0, 0.0});
   }
   const auto* sun = std::get_if<dish::SunSource>(&sighting.source);

@@ -20,9 +20,9 @@ struct StandingFacet {
 
 /// Centroid less chief ray of each facet on the sighting's board, (right, up), by the quick
 /// evaluation of light: finite sun, the facet's own surface, shading and blocking. A laser marks
-/// the centre ray itself, so its offsets are zero. Nothing for a facet none of whose light, or
-/// whose centre ray, lands.
-/// Problems: a lamp (the quick evaluation knows the sun only), a dish that cannot be lit.
+/// the centre ray itself, and so does a look back into the facet's centre: offsets zero. Nothing
+/// for a facet none of whose light, or whose centre ray, lands. Problems: a lamp (the quick
+/// evaluation knows the sun only), a dish that cannot be lit.
 base::Result<std::vector<std::optional<base::Vec2>>> centroid_offsets(
     const dish::Dish& dish, const Sighting& sighting, const std::vector<StandingFacet>& facets);
 

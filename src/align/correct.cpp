@@ -22,6 +22,7 @@ using base::Vec2;
 using base::Vec3;
 
 constexpr double k_probe_m = 1e-6;  ///< for derivatives: small against spots, large against 1e-12
+constexpr double k_most_misfit = 4.0;
 
 double angle_between(const Vec3& a, const Vec3& b) {
   return std::atan2(glm::length(glm::cross(a, b)), glm::dot(a, b));
@@ -31,7 +32,8 @@ double angle_between(const Vec3& a, const Vec3& b) {
 struct Work {
   FacetSetup setup;
   Sighting sighting;
-  Vec2 seen_m{0.0, 0.0};
+  Observation observation;
+  Evidence evidence;
   CorrectionRequest request;
   SolveRequest solve;
   Planes planes;
@@ -46,36 +48,43 @@ Result<Vec2> mark_of(const Work& work, const FacePose& pose) {
   return mark.value().board_m;
 }
 
-/// Derivatives of the exact rises by where the spot was seen (columns right, up).
-struct Sensitivity {
-  std::array<Vec2, 3> rise_per_spot{};
-  double tilt_per_spot = 0.0;  ///< rad of tilt (rms of both axes) per m of spot sigma
+/// What the reading's own uncertainty does.
+struct ReadingNoise {
+  std::array<double, 3> rise_m{};
+  double tilt_rad = 0.0;  ///< rms of both axes together
 };
 
-Result<Sensitivity> sensitivity_of(const Work& work) {
-  Sensitivity sensitivity;
-  double squares = 0.0;
+/// Derivatives of the exact rises and of the normal by the reading, times its one-sigma steps.
+Result<ReadingNoise> reading_noise(const Work& work) {
+  std::array<Vec2, 3> rise_per_step{};
+  std::array<Vec3, 2> normal_per_step{};
   for (int axis = 0; axis < 2; ++axis) {
     Vec2 step{0.0, 0.0};
     step[axis] = k_probe_m;
     double per_step = 1.0 / k_probe_m;
-    auto moved = solve_planes(work.setup, work.sighting, work.seen_m + step, work.solve);
+    auto moved = solve_planes(work.setup, work.evidence, step, work.solve);
     if (!moved) {
       // At the edge of what can be solved the other side serves.
-      moved = solve_planes(work.setup, work.sighting, work.seen_m - step, work.solve);
+      moved = solve_planes(work.setup, work.evidence, -step, work.solve);
       per_step = -per_step;
     }
     if (!moved) return moved.problems();
     for (std::size_t k = 0; k < 3; ++k) {
-      sensitivity.rise_per_spot[k][axis] =
-          (moved.value().rise_m[k] - work.planes.rise_m[k]) * per_step;
+      rise_per_step[k][axis] = (moved.value().rise_m[k] - work.planes.rise_m[k]) * per_step;
     }
-    const double tilt =
-        angle_between(moved.value().actual.normal, work.planes.actual.normal) * per_step;
-    squares += tilt * tilt;
+    normal_per_step[static_cast<std::size_t>(axis)] =
+        (moved.value().actual.normal - work.planes.actual.normal) * per_step;
   }
-  sensitivity.tilt_per_spot = std::sqrt(squares);
-  return sensitivity;
+  const base::Mat2& sigma = work.evidence.one_sigma;
+  ReadingNoise noise;
+  for (std::size_t k = 0; k < 3; ++k) noise.rise_m[k] = glm::length(rise_per_step[k] * sigma);
+  double squares = 0.0;
+  for (int column = 0; column < 2; ++column) {
+    const Vec3 moved = sigma[column].x * normal_per_step[0] + sigma[column].y * normal_per_step[1];
+    squares += glm::dot(moved, moved);
+  }
+  noise.tilt_rad = std::sqrt(squares);
+  return noise;
 }
 
 void round_clicks(Work& work) {
@@ -94,7 +103,7 @@ void round_clicks(Work& work) {
   }
 }
 
-ScrewCorrection screw_of(const Work& work, const Sensitivity& sensitivity, std::size_t k) {
+ScrewCorrection screw_of(const Work& work, const ReadingNoise& noise, std::size_t k) {
   const dish::Adjuster& adjuster = work.setup.mount->adjusters[k];
   const double rise = work.setup.rise_per_turn_m[k];
   const double after = work.after_m[k];
@@ -108,8 +117,7 @@ ScrewCorrection screw_of(const Work& work, const Sensitivity& sensitivity, std::
           .now_m = work.planes.now_m[k] - work.setup.nominal_heights_m[k],
           .displacement_m = work.planes.rise_m[k],
           .turns = work.planes.rise_m[k] / rise,
-          .sigma_turns = glm::length(sensitivity.rise_per_spot[k]) * work.request.spot_sigma_m /
-                         std::abs(rise),
+          .sigma_turns = noise.rise_m[k] / std::abs(rise),
           .clicks = work.clicks[k],
           .clicks_per_turn = work.clicks_per_turn,
           .after_m = after,
@@ -161,8 +169,14 @@ HandNoise hand_noise(const Work& work, const FacePose& after) {
   return {std::sqrt(tilt_squares), std::sqrt(0.5 * spot_squares)};
 }
 
+/// A spot error or a tilt below this costs more than it brings: reading noise `read` per axis, hand
+/// noise `hands` per axis.
+double stop_rule(double read, double hands) {
+  return std::sqrt(4.0 * read * read + 2.0 * hands * hands);
+}
+
 /// Residual after the told clicks, and the stop rule's threshold.
-base::Problems judge(const Work& work, const Sensitivity& sensitivity, Correction& correction) {
+base::Problems judge(const Work& work, const ReadingNoise& noise, Correction& correction) {
   const FacePose after = pose_at(work.setup, work.setup.heights_at(work.after_m), work.solve.pivot);
   const auto wanted = desired_normal(*work.setup.dish, *work.setup.facet, after.centre);
   if (!wanted) return wanted.problems();
@@ -172,12 +186,26 @@ base::Problems judge(const Work& work, const Sensitivity& sensitivity, Correctio
   if (mark && aim) correction.residual_spot_m = mark.value() - aim.value();
 
   const HandNoise hands = hand_noise(work, after);
-  const double spot = work.request.spot_sigma_m;
-  correction.stop_threshold_m = std::sqrt(4.0 * spot * spot + 2.0 * hands.spot_m * hands.spot_m);
-  correction.expected_rad =
-      std::sqrt(std::pow(correction.residual_rad, 2) + std::pow(hands.tilt_rad, 2) +
-                std::pow(sensitivity.tilt_per_spot * spot, 2));
+  const double per_axis = std::sqrt(0.5);
+  correction.stop_threshold_rad = stop_rule(noise.tilt_rad * per_axis, hands.tilt_rad * per_axis);
+  if (correction.seen_with == Instrument::spot) {
+    correction.stop_threshold_m = stop_rule(work.request.sigmas.spot_m, hands.spot_m);
+  } else {
+    const double tilt = glm::length(correction.tilt_error_rad);
+    const double spot_per_tilt = tilt > 0.0 ? glm::length(correction.spot_error_m) / tilt : 0.0;
+    correction.stop_threshold_m = correction.stop_threshold_rad * spot_per_tilt;
+  }
+  correction.expected_rad = std::sqrt(std::pow(correction.residual_rad, 2) +
+                                      std::pow(hands.tilt_rad, 2) + std::pow(noise.tilt_rad, 2));
   return {};
+}
+
+/// Whether the error is within what reading and turning can do.
+bool within_noise(const Correction& correction) {
+  if (correction.seen_with == Instrument::spot) {
+    return glm::length(correction.spot_error_m) <= correction.stop_threshold_m;
+  }
+  return glm::length(correction.tilt_error_rad) <= correction.stop_threshold_rad;
 }
 
 void pass_verdict(const Work& work, Correction& correction) {
@@ -185,7 +213,12 @@ void pass_verdict(const Work& work, Correction& correction) {
   const auto turning =
       std::count_if(work.clicks.begin(), work.clicks.end(), [](int clicks) { return clicks != 0; });
   const auto& feasible = correction.piston.feasible;
-  if (feasible.least > feasible.most) {
+  if (correction.misfit > k_most_misfit) {
+    correction.verdict = Verdict::measure_again;
+    correction.verdict_text = fmt::format(
+        "Its readings disagree by {:.0f} times their uncertainty. Measure again before turning.",
+        correction.misfit);
+  } else if (feasible.least > feasible.most) {
     correction.verdict = Verdict::out_of_range;
     correction.verdict_text =
         fmt::format("{:.1f} mrad off, and out of reach. {}", off, correction.piston.unmet);
@@ -193,7 +226,7 @@ void pass_verdict(const Work& work, Correction& correction) {
     correction.verdict = Verdict::leave;
     correction.verdict_text =
         fmt::format("{:.1f} mrad off: less than a click can mend. Leave it alone.", off);
-  } else if (glm::length(correction.spot_error_m) <= correction.stop_threshold_m) {
+  } else if (within_noise(correction)) {
     correction.verdict = Verdict::leave;
     correction.verdict_text = fmt::format(
         "{:.1f} mrad off, which is within what reading and turning can do. Leave it alone.", off);
@@ -209,12 +242,12 @@ void pass_verdict(const Work& work, Correction& correction) {
 }
 
 Result<Work> prepare(const dish::Dish& dish, const dish::Facet& facet, const Sighting& sighting,
-                     const Vec2& seen_m, const CorrectionRequest& request) {
+                     const Observation& observation, const CorrectionRequest& request) {
   auto setup = set_up(dish, facet);
   if (!setup) return setup.problems();
   Work work{.setup = std::move(setup).value(),
             .sighting = sighting,
-            .seen_m = seen_m,
+            .observation = observation,
             .request = request,
             .solve = {.piston = request.piston, .pivot = request.pivot}};
   if (request.piston == Piston::hold_screw) {
@@ -228,7 +261,10 @@ Result<Work> prepare(const dish::Dish& dish, const dish::Facet& facet, const Sig
                          fmt::format("{} clicks per turn", work.clicks_per_turn),
                          "at least one click per turn"};
   }
-  const auto planes = solve_planes(work.setup, sighting, seen_m, work.solve);
+  auto evidence = evidence_of(work.setup, sighting, observation, request.sigmas);
+  if (!evidence) return evidence.problems();
+  work.evidence = std::move(evidence).value();
+  const auto planes = solve_planes(work.setup, work.evidence, {0.0, 0.0}, work.solve);
   if (!planes) return planes.problems();
   work.planes = planes.value();
   return work;
@@ -237,30 +273,57 @@ Result<Work> prepare(const dish::Dish& dish, const dish::Facet& facet, const Sig
 }  // namespace
 
 Result<Correction> correct(const dish::Dish& dish, const dish::Facet& facet,
-                           const Sighting& sighting, const Vec2& seen_m,
+                           const Sighting& sighting, const Observation& observation,
                            const CorrectionRequest& request) {
-  auto prepared = prepare(dish, facet, sighting, seen_m, request);
+  auto prepared = prepare(dish, facet, sighting, observation, request);
   if (!prepared) return prepared.problems();
   Work work = std::move(prepared).value();
   round_clicks(work);
-  const auto sensitivity = sensitivity_of(work);
-  if (!sensitivity) return sensitivity.problems();
-  const auto perfect = mark_of(work, work.planes.desired);
-  if (!perfect) return perfect.problems();
+  const auto noise = reading_noise(work);
+  if (!noise) return noise.problems();
 
   Correction correction{.id = facet.id,
+                        .seen_with = static_cast<Instrument>(observation.index()),
                         .actual = work.planes.actual,
                         .desired = work.planes.desired,
                         .tilt_error_rad = tilt_error(work),
-                        .spot_error_m = seen_m - perfect.value(),
-                        .piston = work.planes.piston};
-  for (std::size_t k = 0; k < 3; ++k) {
-    correction.screws[k] = screw_of(work, sensitivity.value(), k);
+                        .tilt_sigma_rad = noise.value().tilt_rad,
+                        .piston = work.planes.piston,
+                        .misfit = work.evidence.misfit};
+  const auto perfect = mark_of(work, work.planes.desired);
+  if (const auto* spot = std::get_if<SeenSpot>(&observation)) {
+    if (!perfect) return perfect.problems();
+    correction.spot_error_m = spot->at_m - perfect.value();
+  } else if (const auto would = mark_of(work, work.planes.actual); would && perfect) {
+    correction.spot_error_m = would.value() - perfect.value();
   }
-  auto problems = judge(work, sensitivity.value(), correction);
+  for (std::size_t k = 0; k < 3; ++k) correction.screws[k] = screw_of(work, noise.value(), k);
+  auto problems = judge(work, noise.value(), correction);
   if (!problems.empty()) return problems;
   pass_verdict(work, correction);
   return correction;
+}
+
+Result<Correction> correct(const dish::Dish& dish, const dish::Facet& facet,
+                           const Sighting& sighting, const Vec2& seen_m,
+                           const CorrectionRequest& request) {
+  return correct(dish, facet, sighting, Observation{SeenSpot{seen_m}}, request);
+}
+
+Result<double> usual_stop_threshold(const dish::Dish& dish, const dish::Facet& facet,
+                                    const Sighting& sighting, const CorrectionRequest& request) {
+  auto setup = set_up(dish, facet);
+  if (!setup) return setup.problems();
+  Work work{.setup = std::move(setup).value(),
+            .sighting = sighting,
+            .request = request,
+            .solve = {.pivot = request.pivot},
+            .clicks = {1, 1, 1}};
+  const FacePose nominal = pose_at(work.setup, work.setup.heights_at({}), request.pivot);
+  const auto mark = mark_of(work, nominal);
+  if (!mark) return mark.problems();
+  // Two of three screws are turned, whichever: two thirds of all three's noise.
+  return stop_rule(request.sigmas.spot_m, std::sqrt(2.0 / 3.0) * hand_noise(work, nominal).spot_m);
 }
 
 void mark_doubtful(Correction& correction) {

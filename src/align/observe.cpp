@@ -5,7 +5,8 @@
 
 #include <cmath>
 #include <optional>
-#include <type_traits>
+#include <string>
+#include <variant>
 
 #include "base/units.h"
 #include "optics/canting.h"
@@ -56,19 +57,26 @@ std::optional<double> distance_to_board(const base::Pose& board, const Vec3& ori
   return distance;
 }
 
+struct SourceName {
+  std::string operator()(const dish::SunSource&) const { return "the sun"; }
+  std::string operator()(const dish::LaserSource&) const { return "a laser"; }
+  std::string operator()(const dish::LampSource&) const { return "a lamp"; }
+  std::string operator()(const dish::AimedLaserSource&) const { return "a laser"; }
+  std::string operator()(const dish::CameraSource&) const { return "a camera"; }
+};
+
 Mark mark_at(const base::Pose& board, const Vec3& point, bool by_secondary) {
   const Vec3 on_board = base::point_to_inner(board, point);
   return {{on_board.x, on_board.y}, point, by_secondary};
 }
 
-/// A lamp that stands in the facet itself has no direction.
+/// A source that stands in the facet itself has no direction.
 std::optional<Problem> problem_of_source(const dish::Facet& facet, const Sighting& sighting,
                                          const Vec3& centre) {
-  const auto* lamp = std::get_if<dish::LampSource>(&sighting.source);
-  if (lamp == nullptr || glm::distance(lamp->position_m, centre) > k_least_way_m) {
-    return std::nullopt;
-  }
-  return Problem{place_of(facet), "a lamp in the facet's own centre", "a lamp away from the facet"};
+  const Vec3* point = dish::point_of(sighting.source);
+  if (point == nullptr || glm::distance(*point, centre) > k_least_way_m) return std::nullopt;
+  const std::string what = std::visit(SourceName{}, sighting.source);
+  return Problem{place_of(facet), what + " in the facet's own centre", what + " away from it"};
 }
 
 /// Where the light that leaves `centre` meets the secondary, if it meets it near enough.
@@ -128,18 +136,11 @@ Sighting sighting_of(const dish::Dish& dish, const dish::Round& round, bool seco
 }
 
 Vec3 direction_to_source(const dish::Source& source, const Vec3& centre) {
-  return std::visit(
-      [&](const auto& kind) {
-        using Kind = std::decay_t<decltype(kind)>;
-        if constexpr (std::is_same_v<Kind, dish::SunSource>) {
-          return base::unit({kind.tracking_error_rad.x, kind.tracking_error_rad.y, 1.0});
-        } else if constexpr (std::is_same_v<Kind, dish::LaserSource>) {
-          return Vec3{0.0, 0.0, 1.0};
-        } else {
-          return base::unit(kind.position_m - centre);
-        }
-      },
-      source);
+  if (const Vec3* point = dish::point_of(source)) return base::unit(*point - centre);
+  if (const auto* sun = std::get_if<dish::SunSource>(&source)) {
+    return base::unit({sun->tracking_error_rad.x, sun->tracking_error_rad.y, 1.0});
+  }
+  return {0.0, 0.0, 1.0};
 }
 
 Result<Mark> expected_mark(const dish::Dish& dish, const dish::Facet& facet,

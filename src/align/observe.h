@@ -21,7 +21,8 @@ Sighting sighting_of(const dish::Dish& dish, const dish::Round& round,
                      bool secondary_in_place = true);
 
 /// Unit direction from a facet's centre to the light: the sun with its pointing error
-/// unit(x, y, 1), the laser +z, the lamp unit(L - C).
+/// unit(x, y, 1), the laser along the axis +z, and unit(L - C) for a lamp, an aimed laser or a
+/// camera at L (its light, thought backwards, runs the same way).
 base::Vec3 direction_to_source(const dish::Source& source, const base::Vec3& centre);
 
 struct Mark {
@@ -47,7 +48,7 @@ base::Result<base::Vec3> normal_from_spot(const dish::Dish& dish, const dish::Fa
                                           const base::Vec3& centre, const Sighting& sighting,
                                           const base::Vec2& seen_m);
 
-/// No mount tilts a facet this far (14 degrees) from nominal; a spot that asks for more was
+/// No mount tilts a facet this far (14 degrees) from nominal; a reading that asks for more was
 /// misread or belongs to another facet. Common practice, no source.
 inline constexpr double k_most_tilt_rad = 0.25;
 

@@ -11,9 +11,11 @@
 namespace align {
 
 enum class Piston {
-  keep_height,         ///< the facet's centre keeps its height
-  hold_screw,          ///< one screw is not touched
-  fewest_turns,        ///< least sum of turns: the middle screw is not touched
+  keep_height,  ///< the facet's centre keeps its height
+  hold_screw,   ///< one screw is not touched
+  /// Least sum of turns: the middle screw is not touched. `solve_planes` goes over to mid_range
+  /// when this would leave a screw of a spring mount under 1½ turns.
+  fewest_turns,
   least_largest_turn,  ///< least maximum of the three
   least_squares,       ///< least sum of squared turns
   tighten_only,        ///< no screw moves against the loading direction

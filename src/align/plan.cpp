@@ -1,4 +1,4 @@
-// From a round's spots to a plan: checks, common errors, corrections, and what to do as a whole.
+// From a round to a plan: checks, common errors, corrections, and what to do as a whole.
 #include "align/plan.h"
 
 #include <fmt/format.h>
@@ -12,6 +12,7 @@
 
 #include "align/causes.h"
 #include "align/centroid.h"
+#include "align/gauged.h"
 #include "align/observe.h"
 #include "base/units.h"
 #include "optics/canting.h"
@@ -49,8 +50,9 @@ struct PlanWork {
   const dish::Dish& dish;
   const PlanRequest& request;
   Sighting sighting;
-  std::vector<Item> items;  ///< in the dish's order
-  Measured measured;        ///< parallel to `items`
+  std::vector<Item> items;                                ///< in the dish's order
+  std::map<std::size_t, std::vector<Correction>> gauged;  ///< measured without light, by facet
+  Measured measured;                                      ///< parallel to `items`
   std::optional<ModeFit> fit;
   Plan plan;
 };
@@ -88,7 +90,11 @@ void register_spot(const dish::Spot& spot, Register& known, Problems& problems) 
 Problems check_request(const dish::Round& round, const PlanRequest& request, Register& known) {
   Problems problems;
   const std::string place = "round \"" + round.name + "\"";
-  if (round.spots.empty()) problems.push_back({place, "no spots", "at least one observed spot"});
+  if (!dish::has_observations(round)) {
+    problems.push_back({place, "no spots",
+                        "at least one observed spot, or readings of an "
+                        "inclinometer or a height gauge"});
+  }
   if (round.board && !(glm::length(round.board->lit_normal) > 1e-9)) {
     problems.push_back({place + ", board", "a lit normal of no length", "a direction"});
   }
@@ -97,7 +103,8 @@ Problems check_request(const dish::Round& round, const PlanRequest& request, Reg
     problems.push_back({"clicks per turn", fmt::format("{}", *request.clicks_per_turn),
                         fmt::format("1 to {}", k_most_clicks)});
   }
-  for (const double sigma : {request.spot_sigma_m, request.turn_sigma_turns}) {
+  for (const double sigma : {request.spot_sigma_m, request.turn_sigma_turns, request.lean_sigma_rad,
+                             request.height_sigma_m}) {
     if (!(sigma >= 0.0 && std::isfinite(sigma))) {
       problems.push_back({"sigma", fmt::format("{}", sigma), "zero or more"});
     }
@@ -108,13 +115,11 @@ Problems check_request(const dish::Round& round, const PlanRequest& request, Reg
 
 void add(Problems& to, const Problems& from) { to.insert(to.end(), from.begin(), from.end()); }
 
-/// Items in the dish's order; facets without a spot are named.
+/// Items in the dish's order.
 void sort_spots(PlanWork& work, const Register& known) {
   const auto& of_facet = known.spots;
   for (std::size_t i = 0; i < of_facet.size(); ++i) {
-    if (of_facet[i] == nullptr) {
-      work.plan.unmeasured.push_back(work.dish.facets[i].id);
-    } else {
+    if (of_facet[i] != nullptr) {
       work.items.push_back({.facet = i,
                             .seen_m = of_facet[i]->seen_m,
                             .chief_m = of_facet[i]->seen_m,
@@ -178,13 +183,17 @@ Vec2 spot_to_correct(const PlanWork& work, std::size_t i) {
   return spot;
 }
 
+CorrectionRequest correction_request(const PlanRequest& plan, double spot_sigma_m) {
+  return {.piston = plan.piston,
+          .held_screw = plan.held_screw,
+          .clicks_per_turn = plan.clicks_per_turn,
+          .pivot = plan.pivot,
+          .sigmas = {spot_sigma_m, plan.lean_sigma_rad, plan.height_sigma_m},
+          .turn_sigma_turns = plan.turn_sigma_turns};
+}
+
 Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
-  const CorrectionRequest request{.piston = work.request.piston,
-                                  .held_screw = work.request.held_screw,
-                                  .clicks_per_turn = work.request.clicks_per_turn,
-                                  .pivot = work.request.pivot,
-                                  .spot_sigma_m = work.items[i].sigma_m,
-                                  .turn_sigma_turns = work.request.turn_sigma_turns};
+  const CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
   return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
 }
 
@@ -226,6 +235,38 @@ void correct_all(PlanWork& work) {
     } else {
       add(work.plan.problems, correction.problems());
     }
+  }
+}
+
+/// Facets measured without light, and those with neither reading nor spot.
+void correct_gauged(PlanWork& work, const dish::Round& round, const Register& known) {
+  std::vector<bool> observed(work.dish.facets.size(), false);
+  for (std::size_t i = 0; i < observed.size(); ++i) observed[i] = known.spots[i] != nullptr;
+  const CorrectionRequest request = correction_request(work.request, work.request.spot_sigma_m);
+  for (const Gauged& gauged : gauged_of(work.dish, round)) {
+    observed[gauged.facet] = true;
+    const dish::Facet& facet = work.dish.facets[gauged.facet];
+    auto correction = correct(work.dish, facet, work.sighting, gauged.observation, request);
+    if (correction) {
+      work.gauged[gauged.facet].push_back(std::move(correction).value());
+    } else {
+      add(work.plan.problems, correction.problems());
+    }
+  }
+  for (std::size_t i = 0; i < observed.size(); ++i) {
+    if (!observed[i]) work.plan.unmeasured.push_back(work.dish.facets[i].id);
+  }
+}
+
+/// One correction for each facet that has any, in the dish's order.
+void gather(PlanWork& work) {
+  std::map<std::size_t, std::vector<Correction>>& found = work.gauged;
+  for (Item& item : work.items) {
+    if (item.correction) found[item.facet].push_back(std::move(*item.correction));
+  }
+  for (const auto& entry : found) {
+    const std::vector<Correction>& of_facet = entry.second;
+    work.plan.facets.push_back(of_facet.size() == 1 ? of_facet.front() : reconciled(of_facet));
   }
 }
 
@@ -276,9 +317,7 @@ void summarise(PlanWork& work) {
   double tilt = 0.0;
   double residual = 0.0;
   double expected = 0.0;
-  for (Item& item : work.items) {
-    if (!item.correction) continue;
-    const Correction& correction = *item.correction;
+  for (const Correction& correction : plan.facets) {
     const double now = glm::length(correction.tilt_error_rad);
     const bool turn = correction.verdict == Verdict::turn;
     const double left = turn ? correction.residual_rad : now;
@@ -287,7 +326,6 @@ void summarise(PlanWork& work) {
     residual += left * left;
     expected += likely * likely;
     plan.to_turn += turn ? 1 : 0;
-    plan.facets.push_back(std::move(*item.correction));
   }
   const std::size_t count = plan.facets.size();
   if (count == 0) {
@@ -321,12 +359,13 @@ Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
                        const PlanRequest& request) {
   Register known(dish);
   Problems problems = check_request(round, request, known);
+  add(problems, problems_of_gauged(dish, round));
   if (!problems.empty()) return problems;
   PlanWork work{.dish = dish,
                 .request = request,
                 .sighting = sighting_of(dish, round, request.secondary_in_place)};
   sort_spots(work, known);
-  if (request.spot_is_centroid) {
+  if (request.spot_is_centroid && !work.items.empty()) {
     problems = take_off_centroids(work);
     if (!problems.empty()) return problems;
   }
@@ -334,9 +373,12 @@ Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
   problems = fit_common(work);
   if (!problems.empty()) return problems;
   correct_all(work);
+  correct_gauged(work, round, known);
   find_doubtful(work);
   explain_common(work);
+  gather(work);
   summarise(work);
+  work.plan.caution = round.spots.empty() ? "" : caution_of(round.source);
   return std::move(work.plan);
 }
 

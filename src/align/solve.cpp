@@ -1,7 +1,9 @@
 // Fixed points: the centre follows the plane, and the normals follow the centre.
 #include "align/solve.h"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace align {
 namespace {
@@ -17,6 +19,9 @@ constexpr int k_most_steps = 60;
 constexpr double k_still_m = 1e-12;
 constexpr double k_good_enough_m = 1e-9;
 constexpr double k_least_facing = 1e-3;
+/// A screw with less than this many turns left is near its end. Common practice, no source.
+constexpr double k_spare_turns = 1.5;
+constexpr double k_worth_turns = 1e-6;
 
 Result<Vec2> slopes_on(const FacetSetup& setup, const Vec3& normal) {
   if (!(glm::dot(normal, setup.bracket.dish_from_bracket.z()) > k_least_facing)) {
@@ -42,9 +47,9 @@ Vec2 anchor_of(const FacetSetup& setup, const SolveRequest& request) {
                                               : setup.bracket.foot_m;
 }
 
-/// The plane that the spot tells, through the known height at the anchor.
-Result<ScrewPlane> actual_plane(const FacetSetup& setup, const Sighting& sighting,
-                                const Vec2& seen_m, const SolveRequest& request) {
+/// The plane that the reading tells, through the known height at the anchor.
+Result<ScrewPlane> actual_plane(const FacetSetup& setup, const Evidence& evidence,
+                                const Vec2& reading_step, const SolveRequest& request) {
   const Vec2 anchor = anchor_of(setup, request);
   const auto known_heights = setup.heights_at(setup.facet->displacement_m);
   const ScrewPlane known = adjusters::plane_through(setup.bracket, known_heights);
@@ -52,8 +57,7 @@ Result<ScrewPlane> actual_plane(const FacetSetup& setup, const Sighting& sightin
   Vec3 centre = pose_at(setup, known_heights, request.pivot).centre;
   double moved = 0.0;
   for (int step = 0; step < k_most_steps; ++step) {
-    const auto normal =
-        normal_from_spot(*setup.dish, *setup.facet, setup.nominal.normal, centre, sighting, seen_m);
+    const auto normal = evidence.normal_at(centre, reading_step);
     if (!normal) return normal.problems();
     const auto slopes = slopes_on(setup, normal.value());
     if (!slopes) return slopes.problems();
@@ -82,6 +86,31 @@ PistonQuestion question_of(const FacetSetup& setup, const SolveRequest& request,
   return question;
 }
 
+/// Least turns that any screw would have left to either end of its range.
+double least_turns_left(const PistonQuestion& question, double piston_m) {
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t k = 0; k < 3; ++k) {
+    const double after = question.now_m[k] + question.rise_m[k] + piston_m;
+    const double left = std::min(question.range[k].most - after, after - question.range[k].least);
+    least = std::min(least, left / question.lead_m[k]);
+  }
+  return least;
+}
+
+/// The fewest turns are no bargain when they leave a spring at its end: then the screws are kept
+/// near the middle instead, when that leaves more.
+void spare_the_springs(const FacetSetup& setup, PistonQuestion& question, PistonChoice& choice) {
+  if (question.piston != Piston::fewest_turns || setup.spring == nullptr) return;
+  const double left = least_turns_left(question, choice.chosen_m);
+  if (left >= k_spare_turns) return;
+  PistonQuestion middle = question;
+  middle.piston = Piston::mid_range;
+  const PistonChoice other = choose_piston(middle);
+  if (!(least_turns_left(middle, other.chosen_m) > left + k_worth_turns)) return;
+  question.piston = Piston::mid_range;
+  choice = other;
+}
+
 /// Rises to the wanted plane: the change of slopes about the foot, plus the convention's share.
 Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, Planes planes) {
   const auto from = slopes_on(setup, planes.actual.normal);
@@ -99,6 +128,7 @@ Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, 
       question.rise_m[k] = glm::dot(setup.bracket.seats_m[k] - setup.bracket.foot_m, change);
     }
     planes.piston = choose_piston(question);
+    if (step == 0) spare_the_springs(setup, question, planes.piston);
     for (std::size_t k = 0; k < 3; ++k) {
       planes.rise_m[k] = question.rise_m[k] + planes.piston.chosen_m;
       heights[k] += planes.rise_m[k];
@@ -106,7 +136,14 @@ Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, 
     planes.desired = {pose_at(setup, heights, request.pivot).centre, normal.value()};
     const double moved = glm::distance(planes.desired.centre, centre);
     centre = planes.desired.centre;
-    if (moved < k_still_m || (step + 1 == k_most_steps && moved < k_good_enough_m)) return planes;
+    if (moved < k_still_m || (step + 1 == k_most_steps && moved < k_good_enough_m)) {
+      if (question.piston != request.piston && planes.piston.unmet.empty()) {
+        planes.piston.unmet =
+            "The fewest turns would leave a screw under 1½ turns from the end of its range, so all "
+            "three are kept near the middle.";
+      }
+      return planes;
+    }
   }
   return restless(setup);
 }
@@ -117,9 +154,9 @@ FacePose pose_at(const FacetSetup& setup, const adjusters::Heights& heights_m, P
   return with_pivot(setup, adjusters::pose_from_heights(setup.bracket, heights_m), pivot);
 }
 
-Result<Planes> solve_planes(const FacetSetup& setup, const Sighting& sighting, const Vec2& seen_m,
+Result<Planes> solve_planes(const FacetSetup& setup, const Evidence& evidence, const Vec2& step,
                             const SolveRequest& request) {
-  const auto plane = actual_plane(setup, sighting, seen_m, request);
+  const auto plane = actual_plane(setup, evidence, step, request);
   if (!plane) return plane.problems();
   Planes planes;
   const ScrewPlane& p = plane.value();

@@ -1,4 +1,4 @@
-// The exact planes of one facet: the one its spot tells, and the one that sends the light to its
+// The exact planes of one facet: the one its reading tells, and the one that sends the light to its
 // aim, with the rises that lead from the first to the second.
 #pragma once
 
@@ -7,8 +7,8 @@
 
 #include "adjusters/screws.h"
 #include "align/correct.h"
+#include "align/evidence.h"
 #include "align/facet_setup.h"
-#include "align/observe.h"
 #include "align/piston.h"
 #include "base/result.h"
 
@@ -21,16 +21,17 @@ struct SolveRequest {
 };
 
 struct Planes {
-  adjusters::Heights now_m{};      ///< heights as the spot tells them
+  adjusters::Heights now_m{};      ///< heights as the reading tells them
   std::array<double, 3> rise_m{};  ///< exact, + to the sun
   adjusters::FacePose actual;
   adjusters::FacePose desired;
   PistonChoice piston;
 };
 
-/// See `correct`. Fixed points to 1e-12 m of the centre, at most 60 steps each.
-base::Result<Planes> solve_planes(const FacetSetup& setup, const Sighting& sighting,
-                                  const base::Vec2& seen_m, const SolveRequest& request);
+/// See `correct`. Fixed points to 1e-12 m of the centre, at most 60 steps each. `step` changes the
+/// reading, in its own units.
+base::Result<Planes> solve_planes(const FacetSetup& setup, const Evidence& evidence,
+                                  const base::Vec2& step, const SolveRequest& request);
 
 /// Pose at given heights; with a fixed pivot the centre stays at nominal.
 adjusters::FacePose pose_at(const FacetSetup& setup, const adjusters::Heights& heights_m,

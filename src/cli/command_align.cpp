@@ -1,76 +1,21 @@
-// facetwright align: from where the spots were seen to turns of each screw.
+// facetwright align: from what was seen or measured to turns of each screw.
 #include <fmt/format.h>
 
 #include <optional>
 
 #include "base/units.h"
 #include "cli/commands.h"
+#include "cli/sighting_options.h"
 #include "dish/ranges.h"
-#include "files/spots.h"
+#include "files/facet_table.h"
+#include "files/readings.h"
 #include "tasks/align_task.h"
+#include "tasks/sheet_task.h"
 
 namespace cli {
 namespace {
 
 using dish::ranges::Quantity;
-
-constexpr double k_farthest_mm = 1e8;
-
-/// Allowed numbers of a quantity, in its file unit.
-Limits limits_of(Quantity quantity) {
-  const dish::ranges::Range& range = dish::ranges::of(quantity);
-  return {dish::ranges::in_unit(range.unit, range.least),
-          dish::ranges::in_unit(range.unit, range.most)};
-}
-
-base::Vec3 vec3_of(const std::vector<double>& values, double scale) {
-  return {values[0] * scale, values[1] * scale, values[2] * scale};
-}
-
-/// The light, when the options say; else that of the round in the dish, or the sun.
-std::optional<dish::Source> read_source(const Given& given, Collected& collected) {
-  const auto kind = collected.take(word_of(given, "--source", {"sun", "laser", "lamp"}));
-  const Limits tilt = limits_of(Quantity::tracking_error);
-  const auto x_mrad = collected.take(number_of(given, "--sun-x-mrad", tilt));
-  const auto y_mrad = collected.take(number_of(given, "--sun-y-mrad", tilt));
-  const auto lamp =
-      collected.take(numbers_of(given, "--lamp-mm", 3, {-k_farthest_mm, k_farthest_mm}));
-  const bool is_sun = kind ? *kind == "sun" : !lamp;
-  if (lamp && kind && *kind != "lamp") {
-    collected.add({"--lamp-mm", "given without a lamp", "--source lamp"});
-  }
-  if (!lamp && kind && *kind == "lamp" && !given.has("--lamp-mm")) {
-    collected.add({"--source", "lamp", "--lamp-mm X,Y,Z too, where it stands"});
-  }
-  if ((x_mrad || y_mrad) && !is_sun) {
-    collected.add({"--sun-x-mrad, --sun-y-mrad", "given without the sun", "--source sun"});
-  }
-  if (lamp) return dish::LampSource{.position_m = vec3_of(*lamp, 1e-3)};
-  if (kind && *kind == "laser") return dish::LaserSource{};
-  if (!kind && !x_mrad && !y_mrad) return std::nullopt;
-  return dish::SunSource{.tracking_error_rad = {base::rad_from_mrad(x_mrad.value_or(0.0)),
-                                                base::rad_from_mrad(y_mrad.value_or(0.0))}};
-}
-
-std::optional<dish::Board> read_board(const Given& given, Collected& collected) {
-  const Limits place = limits_of(Quantity::board_centre);
-  const Limits direction = limits_of(Quantity::direction);
-  const auto centre = collected.take(numbers_of(given, "--board-mm", 3, place));
-  const auto normal = collected.take(numbers_of(given, "--board-normal", 3, direction));
-  const auto up = collected.take(numbers_of(given, "--board-up", 3, direction));
-  if (!centre) {
-    if (normal || up) {
-      collected.add({"--board-normal, --board-up", "given without the board's centre",
-                     "--board-mm X,Y,Z too"});
-    }
-    return std::nullopt;
-  }
-  dish::Board board{.centre_m = vec3_of(*centre, 1e-3)};
-  if (normal) board.lit_normal = vec3_of(*normal, 1.0);
-  if (up) board.up = vec3_of(*up, 1.0);
-  collected.add(tasks::straighten(board, "--board-normal, --board-up"));
-  return board;
-}
 
 void read_left_out(const Given& given, Collected& collected, align::PlanRequest& plan) {
   const auto text = given.text("--leave-out");
@@ -102,6 +47,14 @@ align::PlanRequest read_plan(const Given& given, Collected& collected) {
           collected.take(number_of(given, "--spot-sigma-mm", limits_of(Quantity::spot_sigma)))) {
     plan.spot_sigma_m = base::m_from_mm(*sigma_mm);
   }
+  if (const auto sigma_deg =
+          collected.take(number_of(given, "--lean-sigma-deg", limits_of(Quantity::lean_sigma)))) {
+    plan.lean_sigma_rad = base::rad_from_deg(*sigma_deg);
+  }
+  if (const auto sigma_mm =
+          collected.take(number_of(given, "--height-sigma-mm", limits_of(Quantity::gauge_sigma)))) {
+    plan.height_sigma_m = base::m_from_mm(*sigma_mm);
+  }
   plan.turn_sigma_turns = collected.take(number_of(given, "--turn-sigma-turns", {0.0, 1.0}))
                               .value_or(plan.turn_sigma_turns);
   const auto pivot = collected.take(word_of(given, "--pivot", {"mount", "fixed"}));
@@ -110,11 +63,29 @@ align::PlanRequest read_plan(const Given& given, Collected& collected) {
   return plan;
 }
 
+tasks::SheetRequest read_sheet(const Given& given, Collected& collected) {
+  tasks::SheetRequest sheet;
+  if (const auto word = collected.take(word_of(given, "--order", {"rows", "rings"}))) {
+    sheet.order = *tasks::order_of(*word);
+  }
+  if (const auto word = collected.take(word_of(given, "--side", {"back", "front"}))) {
+    sheet.side = *word == "back" ? dish::Side::back : dish::Side::front;
+  }
+  for (const char* option : {"--order", "--side"}) {
+    if (given.has(option) && !given.has("--sheet")) {
+      collected.add({option, "given without a sheet", "--sheet OUT.html too"});
+    }
+  }
+  return sheet;
+}
+
 /// Everything the options say that does not need the dish.
 struct Wishes {
   std::optional<dish::Source> source;
   std::optional<dish::Board> board;
   std::optional<std::string> spot;
+  std::optional<double> elevation_rad;
+  tasks::SheetRequest sheet;
   tasks::AlignRequest request;
   Form form = Form::report;
 };
@@ -126,35 +97,83 @@ Wishes read_wishes(const Given& given, Collected& collected) {
   wishes.spot = collected.take(word_of(given, "--spot", {"centroid", "centre"}));
   wishes.request.plan = read_plan(given, collected);
   wishes.request.skip_unusable = given.has("--skip-unusable");
+  wishes.sheet = read_sheet(given, collected);
   wishes.form = collected.take(form_of(given), Form::report);
-  if (given.has("--spots") == given.has("--round")) {
-    collected.add({"--spots, --round", given.has("--spots") ? "both given" : "neither given",
-                   "one of them: a spots file, or a round of the dish"});
+  if (const auto elevation_deg =
+          collected.take(number_of(given, "--elevation-deg", limits_of(Quantity::elevation)))) {
+    wishes.elevation_rad = base::rad_from_deg(*elevation_deg);
   }
-  if (given.text("--spots") == "-" && given.operands[0] == "-") {
-    collected.add({"--spots", "-", "a file, because standard input is the dish"});
+  const bool has_readings = given.has("--leans") || given.has("--heights");
+  if ((given.has("--spots") || has_readings) == given.has("--round")) {
+    collected.add({"--spots, --round", given.has("--round") ? "both given" : "neither given",
+                   "one of them: a spots file, or a round of the dish; or --leans or --heights"});
+  }
+  if (given.has("--leans") && !wishes.elevation_rad) {
+    collected.add({"--leans", "given without the dish's elevation", "--elevation-deg too"});
+  }
+  bool input_taken = given.operands[0] == "-";
+  for (const char* table : {"--spots", "--leans", "--heights"}) {
+    if (given.text(table) != "-") continue;
+    if (input_taken) {
+      collected.add({table, "-", "a file, because standard input is the dish or another table"});
+    }
+    input_taken = true;
   }
   return wishes;
+}
+
+std::string name_of_input(const std::string& path) { return path == "-" ? "standard input" : path; }
+
+base::Result<files::ReadReadings<dish::Spot>> spots_of(const dish::Dish& dish,
+                                                       const std::string& bytes,
+                                                       const std::string& name) {
+  const auto spots = tasks::spots_of_file(dish, bytes, name);
+  if (!spots) return spots.problems();
+  return files::ReadReadings<dish::Spot>{spots.value().spots, spots.value().notes};
+}
+
+/// One table of readings into the round; `read` takes bytes and a name.
+template <class Rows, class Read>
+base::Problems read_table(const Given& given, const Console& console, const char* option,
+                          Rows& rows, Read read) {
+  const auto path = given.text(option);
+  if (!path) return {};
+  const auto bytes = read_input(console, *path, files::k_facet_table_cap_bytes);
+  if (!bytes) return bytes.problems();
+  const auto table = read(bytes.value(), name_of_input(*path));
+  if (!table) return table.problems();
+  for (const std::string& note : table.value().notes) remark(console, *path + ": " + note);
+  rows = table.value().readings;
+  return {};
 }
 
 base::Result<dish::Round> read_round(const Given& given, const Console& console,
                                      const dish::Dish& dish) {
   if (const auto name = given.text("--round")) return tasks::round_of_dish(dish, *name);
-  const std::string path = *given.text("--spots");
-  const auto bytes = read_input(console, path, files::k_spots_file_cap_bytes);
-  if (!bytes) return bytes.problems();
-  auto spots = tasks::spots_of_file(dish, bytes.value(), path == "-" ? "standard input" : path);
-  if (!spots) return spots.problems();
-  for (const std::string& note : spots.value().notes) remark(console, path + ": " + note);
   dish::Round round;
-  round.name = path;
-  round.spots = std::move(spots).value().spots;
+  round.name = given.text("--spots").value_or(
+      given.text("--leans").value_or(given.text("--heights").value_or("")));
+  Collected collected;
+  collected.add(read_table(given, console, "--spots", round.spots,
+                           [&](const std::string& bytes, const std::string& name) {
+                             return spots_of(dish, bytes, name);
+                           }));
+  collected.add(read_table(given, console, "--leans", round.leans,
+                           [&](const std::string& bytes, const std::string& name) {
+                             return files::read_leans(bytes, name, dish);
+                           }));
+  collected.add(read_table(given, console, "--heights", round.heights,
+                           [&](const std::string& bytes, const std::string& name) {
+                             return files::read_heights(bytes, name, dish);
+                           }));
+  if (collected.any()) return collected.problems();
   return round;
 }
 
 /// Puts the file before problems of single facets, whose spots came from it.
 base::Problems placed(const Given& given, base::Problems problems) {
-  const std::string file = given.text("--spots").value_or(given.operands[0]);
+  const std::string file = given.text("--spots").value_or(
+      given.text("--leans").value_or(given.text("--heights").value_or(given.operands[0])));
   for (base::Problem& problem : problems) {
     if (problem.place.rfind("facet", 0) == 0) problem.place.insert(0, file + ", ");
   }
@@ -169,22 +188,20 @@ std::string text_of(const tasks::AlignReply& reply, Form form) {
 }  // namespace
 
 std::vector<Option> align_options() {
-  return {
+  std::vector<Option> options{
       {"--spots", "SPOTS.csv", "Where the spots were seen: facet,right_mm,up_mm[,sigma_mm]."},
+      {"--leans", "LEANS.csv",
+       "Inclinometer readings, two directions or more for each facet: "
+       "facet,edge_deg,reading_deg[,reversed_deg,sigma_deg]."},
+      {"--elevation-deg", "deg",
+       "Elevation of the dish's axis while the inclinometer was read, -90 to 90 deg."},
+      {"--heights", "HEIGHTS.csv",
+       "Heights of the facet's back over its bracket, three places or more: "
+       "facet,x_mm,y_mm,height_mm[,sigma_mm]."},
       {"--round", "NAME", "Instead: a round that the dish file holds, by name, or last."},
-      {"--source", "WORD",
-       "The light: sun, laser (parallel to the axis, through each facet's "
-       "centre) or lamp; default sun, or what the round says."},
-      {"--sun-x-mrad", "mrad",
-       "Known pointing error: the sun stood this far toward +x of the "
-       "axis, -200 to 200 mrad; default 0."},
-      {"--sun-y-mrad", "mrad", "The same toward +y, -200 to 200 mrad; default 0."},
-      {"--lamp-mm", "X,Y,Z", "Where the lamp stands in the dish frame, -1e8 to 1e8 mm each."},
-      {"--board-mm", "X,Y,Z",
-       "Centre of the board the spots were seen on, in the dish frame, "
-       "-200000 to 200000 mm each; default the receiver's plane."},
-      {"--board-normal", "X,Y,Z", "The way the board's lit side faces; default 0,0,-1."},
-      {"--board-up", "X,Y,Z", "The board's up; default 0,1,0."},
+  };
+  for (const Option& option : sighting_options()) options.push_back(option);
+  const std::vector<Option> further{
       {"--keep", "WORD",
        "What is done with the third freedom of three screws: height (of the "
        "facet's centre), a screw's label (that screw is not touched), "
@@ -202,16 +219,28 @@ std::vector<Option> align_options() {
       {"--spot-sigma-mm", "mm",
        "Uncertainty per axis of spots that bring none, 0.001 to 5000 mm; "
        "default 2."},
+      {"--lean-sigma-deg", "deg",
+       "Uncertainty of inclinometer readings that bring none, 0.0001 to 10 deg; default 0.1."},
+      {"--height-sigma-mm", "mm",
+       "Uncertainty of heights that bring none, 0.0001 to 50 mm; default 0.05."},
       {"--turn-sigma-turns", "turns", "How well a hand turns, 0 to 1 turn; default 1/12."},
       {"--pivot", "WORD",
        "What a tilt turns about: mount (the screws) or fixed (the centre); "
        "default mount."},
       {"--without-secondary", "", "The secondary was taken off for this round."},
       {"--skip-unusable", "", "Leave spots out that cannot be used, instead of refusing."},
+      {"--sheet", "OUT.html", "Write a sheet to print, a card for each facet, too."},
+      {"--order", "WORD",
+       "Order of its cards: rows (from the bottom up, each row the other way) or rings; default "
+       "rows."},
+      {"--side", "WORD",
+       "Where you stand: back or front; default the side the screws are turned from."},
       json_option(),
       csv_option(),
       out_option(),
   };
+  options.insert(options.end(), further.begin(), further.end());
+  return options;
 }
 
 int carry_out_align(const Given& given, const Console& console) {
@@ -226,10 +255,16 @@ int carry_out_align(const Given& given, const Console& console) {
   request.round = round.value();
   if (wishes.source) request.round.source = *wishes.source;
   if (wishes.board) request.round.board = wishes.board;
+  if (wishes.elevation_rad) request.round.elevation_rad = wishes.elevation_rad;
   request.plan.spot_is_centroid = wishes.spot ? *wishes.spot == "centroid"
                                               : tasks::is_centroid_by_default(request.round.source);
   const auto reply = tasks::run(dish.value(), request);
   if (!reply) return report(console, placed(given, reply.problems()));
+  if (const auto path = given.text("--sheet")) {
+    const auto written =
+        write_whole(*path, tasks::sheet_html(dish.value(), reply.value(), wishes.sheet));
+    if (!written) return report(console, written.problems());
+  }
   return deliver(console, given, text_of(reply.value(), wishes.form));
 }
 

@@ -25,7 +25,7 @@ const std::vector<Command>& commands() {
       {"preset", "Tells the nominal caliper height of every adjuster.", "FILE", 1, 1,
        "The heights put every facet on its nominal tilt before it sees the sun.",
        "preset assets/demos/larch-refuge.dish.json", preset_options, carry_out_preset},
-      {"align", "Turns observed spots into turns of each screw.", "FILE", 1, 1,
+      {"align", "Turns spots, leans or heights into turns of each screw.", "FILE", 1, 1,
        "Right and up are as seen by someone who faces the board's lit side. Turns are counted\n"
        "clockwise as seen from the side the screw is turned from. The errors that all facets "
        "share\n"
@@ -38,6 +38,17 @@ const std::vector<Command>& commands() {
        "photos it takes and what is left after each round.",
        "practice assets/demos/larch-refuge.dish.json --start-mrad 3 --trials 5", practice_options,
        carry_out_practice},
+      {"marks", "Tells where each facet's spot should lie on a board.", "FILE", 1, 1,
+       "For any light and board; with --html also as pages to print at true scale and to put on "
+       "the\n"
+       "board's lit side. A spot within its ring is better left alone.",
+       "marks assets/demos/larch-refuge.dish.json --source lamp --lamp-mm 0,0,25000 --csv",
+       marks_options, carry_out_marks},
+      {"aims", "Aims the facets at a pattern of points, and writes the dish.", "FILE", 1, 1,
+       "Spreads the spots so that the flux is not all in one place. The file that is printed has\n"
+       "the new aims; what they do to the peak is told beside it.",
+       "aims assets/demos/kiln-yard.dish.json --pattern disc --radius-mm 20 --spot-sigma-mm 15",
+       aims_options, carry_out_aims},
       {"budget", "Tells what each error costs, and what would pay most.", "FILE", 1, 1,
        "Makes one cause at a time perfect, and adds one at a time to the perfect dish, with the\n"
        "same random points throughout, so that even small differences stand out of the noise.",

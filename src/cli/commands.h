@@ -24,6 +24,11 @@ int carry_out_align(const Given& given, const Console& console);
 
 std::vector<Option> practice_options();
 int carry_out_practice(const Given& given, const Console& console);
+std::vector<Option> marks_options();
+int carry_out_marks(const Given& given, const Console& console);
+
+std::vector<Option> aims_options();
+int carry_out_aims(const Given& given, const Console& console);
 
 std::vector<Option> budget_options();
 int carry_out_budget(const Given& given, const Console& console);

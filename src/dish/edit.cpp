@@ -98,6 +98,20 @@ Problems change(Dish& dish, const edit::SetAim& wish) {
   return change_facet(dish, wish.facet, [&](Facet& facet) { facet.aim_m = wish.aim_m; });
 }
 
+Problems change(Dish& dish, const edit::SetAims& wish) {
+  Judge judge("aims");
+  if (const auto* disc = std::get_if<DiscAims>(&wish.pattern))
+    judge.number(Quantity::aim_radius, disc->radius_m);
+  if (const auto* scaled = std::get_if<ScaledAims>(&wish.pattern))
+    judge.number(Quantity::aim_radius, scaled->radius_m);
+  if (const auto* single = std::get_if<SingleAim>(&wish.pattern))
+    judge.pair(Quantity::aim, single->aim_m);
+  if (!judge.clean()) return judge.take();
+  const std::vector<base::Vec2> aims = aims_of(dish, wish.pattern);
+  for (std::size_t i = 0; i < aims.size(); ++i) dish.facets[i].aim_m = aims[i];
+  return {};
+}
+
 Problems change(Dish& dish, const edit::SetFacetType& wish) {
   return change_facet(dish, wish.facet, [&](Facet& facet) { facet.type = wish.type; });
 }
@@ -199,6 +213,10 @@ Problems change(Dish& dish, const edit::SetSpot& wish) {
 Problems change(Dish& dish, const edit::RemoveSpot& wish) {
   return remove_spot(dish, wish.round, wish.facet);
 }
+
+Problems change(Dish& dish, const edit::SetLeans& wish) { return set_leans(dish, wish); }
+
+Problems change(Dish& dish, const edit::SetHeights& wish) { return set_heights(dish, wish); }
 
 Problems change(Dish& dish, const edit::RecordTurns& wish) { return record_turns(dish, wish); }
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "dish/aims.h"
 #include "dish/dish.h"
 #include "dish/recipes.h"
 
@@ -67,6 +68,10 @@ struct SetFacetSagMap {
 struct SetAim {
   FacetId facet;
   base::Vec2 aim_m{0.0, 0.0};
+};
+/// Every facet's aim at once.
+struct SetAims {
+  AimPattern pattern;
 };
 struct SetFacetType {
   FacetId facet;
@@ -145,6 +150,18 @@ struct RemoveSpot {
   std::size_t round = 0;
   FacetId facet;
 };
+/// Replaces all inclinometer readings of the facet in that round; none takes them away.
+struct SetLeans {
+  std::size_t round = 0;
+  FacetId facet;
+  std::vector<Lean> leans;
+};
+/// The same for heights.
+struct SetHeights {
+  std::size_t round = 0;
+  FacetId facet;
+  std::vector<GaugeHeight> heights;
+};
 /// Where a facet's screws stand after turning.
 struct Moved {
   FacetId facet;
@@ -196,16 +213,18 @@ struct ReplaceDish {
 
 }  // namespace edit
 
-using Edit = std::variant<
-    edit::SetName, edit::SetNote, edit::SetFocalLength, edit::SetSun, edit::SetSite,
-    edit::SetReceiver, edit::SetSecondary, edit::SetFacetCentre, edit::SetFacetNormal,
-    edit::SetFacetBracket, edit::SetClocking, edit::SetFacetSagMap, edit::SetAim,
-    edit::SetFacetType, edit::SetFacetMount, edit::AddFacet, edit::RemoveFacet, edit::ReplaceFacets,
-    edit::SetDisplacement, edit::SetDisplacements, edit::ResetDisplacements, edit::UpsertFacetType,
-    edit::UpsertMount, edit::UpsertSpring, edit::RemoveFacetType, edit::RemoveMount,
-    edit::RemoveSpring, edit::AddRound, edit::ReplaceRound, edit::RemoveRound, edit::SetSpot,
-    edit::RemoveSpot, edit::RecordTurns, edit::AmendTurns, edit::UndoRound, edit::MergeRounds,
-    edit::AddBlocker, edit::ReplaceBlocker, edit::RemoveBlocker, edit::ReplaceDish>;
+using Edit =
+    std::variant<edit::SetName, edit::SetNote, edit::SetFocalLength, edit::SetSun, edit::SetSite,
+                 edit::SetReceiver, edit::SetSecondary, edit::SetFacetCentre, edit::SetFacetNormal,
+                 edit::SetFacetBracket, edit::SetClocking, edit::SetFacetSagMap, edit::SetAim,
+                 edit::SetAims, edit::SetFacetType, edit::SetFacetMount, edit::AddFacet,
+                 edit::RemoveFacet, edit::ReplaceFacets, edit::SetDisplacement,
+                 edit::SetDisplacements, edit::ResetDisplacements, edit::UpsertFacetType,
+                 edit::UpsertMount, edit::UpsertSpring, edit::RemoveFacetType, edit::RemoveMount,
+                 edit::RemoveSpring, edit::AddRound, edit::ReplaceRound, edit::RemoveRound,
+                 edit::SetSpot, edit::RemoveSpot, edit::SetLeans, edit::SetHeights,
+                 edit::RecordTurns, edit::AmendTurns, edit::UndoRound, edit::MergeRounds,
+                 edit::AddBlocker, edit::ReplaceBlocker, edit::RemoveBlocker, edit::ReplaceDish>;
 
 /// The changed dish, or what is wrong with the wish; the caller's dish is never half changed.
 /// Law: a dish without errors (see dish/checks.h) stays without errors under every edit that is

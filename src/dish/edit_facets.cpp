@@ -142,11 +142,14 @@ void drop_lost_facets(Dish& dish) {
   for (const Facet& facet : dish.facets) known.insert(facet.id);
   const auto is_lost = [&](const auto& row) { return known.count(row.facet) == 0; };
   for (Round& round : dish.rounds) {
-    auto& spots = round.spots;
-    spots.erase(std::remove_if(spots.begin(), spots.end(), is_lost), spots.end());
-    for (auto* log : {&round.told, &round.turned}) {
-      log->erase(std::remove_if(log->begin(), log->end(), is_lost), log->end());
-    }
+    const auto drop = [&](auto& rows) {
+      rows.erase(std::remove_if(rows.begin(), rows.end(), is_lost), rows.end());
+    };
+    drop(round.spots);
+    drop(round.leans);
+    drop(round.heights);
+    drop(round.told);
+    drop(round.turned);
   }
 }
 

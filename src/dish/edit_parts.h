@@ -25,7 +25,7 @@ base::Problems change_facet(Dish& dish, const FacetId& id, const std::function<v
 base::Problems add_facet(Dish& dish, const Facet& facet);
 base::Problems replace_facets(Dish& dish, const Layout& layout);
 
-/// Takes spots and turns of facets that are gone out of all rounds.
+/// Takes what was seen, measured and turned of facets that are gone out of all rounds.
 void drop_lost_facets(Dish& dish);
 
 /// First facets of which `is_user` holds, for a message; empty when there are none.
@@ -35,6 +35,8 @@ base::Problems add_round(Dish& dish, const Round& round);
 base::Problems replace_round(Dish& dish, std::size_t index, const Round& round);
 base::Problems set_spot(Dish& dish, std::size_t round, const Spot& spot);
 base::Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet);
+base::Problems set_leans(Dish& dish, const edit::SetLeans& wish);
+base::Problems set_heights(Dish& dish, const edit::SetHeights& wish);
 base::Problems record_turns(Dish& dish, const edit::RecordTurns& wish);
 base::Problems amend_turns(Dish& dish, const edit::AmendTurns& wish);
 /// Removes a round; unknown keys of the rounds after it go along with them.

@@ -34,6 +34,27 @@ Problems unknown_screw(const Dish& dish, const Turned& turned, const std::string
   return {{place_of(turned.facet), fmt::format("screw \"{}\"", turned.screw), "one of " + labels}};
 }
 
+/// New readings of one facet in place of its old ones, after those of the other facets.
+template <class Reading>
+Problems set_readings(Dish& dish, std::size_t index, const FacetId& facet,
+                      const std::vector<Reading>& readings, std::vector<Reading> Round::*list) {
+  if (index >= dish.rounds.size()) return {no_such_number("round", index, dish.rounds.size())};
+  const std::string place = place_of_round(dish, index);
+  if (find_facet(dish, facet) == k_no_facet) return {no_such_facet(dish, facet, place)};
+  Round changed = dish.rounds[index];
+  auto& rows = changed.*list;
+  rows.erase(std::remove_if(rows.begin(), rows.end(),
+                            [&](const Reading& row) { return row.facet == facet; }),
+             rows.end());
+  for (Reading reading : readings) {
+    reading.facet = facet;
+    rows.push_back(std::move(reading));
+  }
+  Problems problems = problems_of(changed, place);
+  if (problems.empty()) dish.rounds[index] = std::move(changed);
+  return problems;
+}
+
 }  // namespace
 
 Problems add_round(Dish& dish, const Round& round) {
@@ -80,6 +101,14 @@ Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet) {
              "a facet whose spot is in this round"}};
   spots.erase(found);
   return {};
+}
+
+Problems set_leans(Dish& dish, const edit::SetLeans& wish) {
+  return set_readings(dish, wish.round, wish.facet, wish.leans, &Round::leans);
+}
+
+Problems set_heights(Dish& dish, const edit::SetHeights& wish) {
+  return set_readings(dish, wish.round, wish.facet, wish.heights, &Round::heights);
 }
 
 namespace {

@@ -40,6 +40,7 @@ struct Title {
     return about("Set the clocking of", e.facet);
   }
   std::string operator()(const edit::SetAim& e) const { return about("Aim", e.facet); }
+  std::string operator()(const edit::SetAims&) const { return "Aim all facets"; }
   std::string operator()(const edit::SetFacetType& e) const {
     return about("Set the type of", e.facet);
   }
@@ -87,6 +88,12 @@ struct Title {
   }
   std::string operator()(const edit::RemoveSpot& e) const {
     return about("Remove the spot of", e.facet);
+  }
+  std::string operator()(const edit::SetLeans& e) const {
+    return about("Enter the leans of", e.facet);
+  }
+  std::string operator()(const edit::SetHeights& e) const {
+    return about("Enter the heights of", e.facet);
   }
   std::string operator()(const edit::RecordTurns& e) const {
     return about_round("Log the turns of", e.round);

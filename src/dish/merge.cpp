@@ -25,17 +25,37 @@ struct Entry {
 /// Light, board and whatever else a round has that does not belong to single facets.
 Round setting_of(Round round) {
   round.spots.clear();
+  round.leans.clear();
+  round.heights.clear();
+  round.elevation_rad.reset();
   round.told.clear();
   round.turned.clear();
   round.note.clear();
   return round;
 }
 
-std::vector<Turned> turns_of(const std::vector<Turned>& log, const FacetId& facet) {
-  std::vector<Turned> own;
+template <class Row>
+std::vector<Row> rows_of(const std::vector<Row>& log, const FacetId& facet) {
+  std::vector<Row> own;
   std::copy_if(log.begin(), log.end(), std::back_inserter(own),
-               [&](const Turned& turned) { return turned.facet == facet; });
+               [&](const Row& row) { return row.facet == facet; });
   return own;
+}
+
+std::vector<Turned> turns_of(const std::vector<Turned>& log, const FacetId& facet) {
+  return rows_of(log, facet);
+}
+
+/// Readings of one facet that both logs hold and that differ.
+template <class Row>
+std::string clash_of_readings(const std::vector<Row>& mine, const std::vector<Row>& other,
+                              const char* what) {
+  for (const Row& row : mine) {
+    const auto theirs = rows_of(other, row.facet);
+    if (theirs.empty() || rows_of(mine, row.facet) == theirs) continue;
+    return fmt::format("the {} of {} differ", what, place_of(row.facet));
+  }
+  return "";
 }
 
 std::string turns_text(const std::vector<Turned>& turns) {
@@ -83,16 +103,21 @@ std::string clash_of(const Round& mine, const Round& other) {
     return fmt::format("the spot of {} lies {} in the one and {} in the other",
                        place_of(spot.facet), place_text(spot.seen_m), place_text(theirs->seen_m));
   }
-  std::string clash = clash_of_turns(mine.told, other.told, "told");
+  if (mine.elevation_rad && other.elevation_rad && mine.elevation_rad != other.elevation_rad)
+    return "the dish's elevation differs";
+  std::string clash = clash_of_readings(mine.leans, other.leans, "leans");
+  if (clash.empty()) clash = clash_of_readings(mine.heights, other.heights, "heights");
+  if (clash.empty()) clash = clash_of_turns(mine.told, other.told, "told");
   return clash.empty() ? clash_of_turns(mine.turned, other.turned, "made") : clash;
 }
 
-/// Appends the turns of facets that the log does not have yet.
-void unite_turns(std::vector<Turned>& log, const std::vector<Turned>& more) {
+/// Appends the rows of facets that the log does not have yet.
+template <class Row>
+void unite_rows(std::vector<Row>& log, const std::vector<Row>& more) {
   std::set<FacetId> known;
-  for (const Turned& turned : log) known.insert(turned.facet);
+  for (const Row& row : log) known.insert(row.facet);
   std::copy_if(more.begin(), more.end(), std::back_inserter(log),
-               [&](const Turned& turned) { return known.count(turned.facet) == 0; });
+               [&](const Row& row) { return known.count(row.facet) == 0; });
 }
 
 std::string united_note(const std::string& mine, const std::string& other) {
@@ -106,8 +131,11 @@ Round united(Round mine, const Round& other) {
   for (const Spot& spot : other.spots) {
     if (spot_of(mine, spot.facet) == nullptr) mine.spots.push_back(spot);
   }
-  unite_turns(mine.told, other.told);
-  unite_turns(mine.turned, other.turned);
+  if (!mine.elevation_rad) mine.elevation_rad = other.elevation_rad;
+  unite_rows(mine.leans, other.leans);
+  unite_rows(mine.heights, other.heights);
+  unite_rows(mine.told, other.told);
+  unite_rows(mine.turned, other.turned);
   mine.note = united_note(mine.note, other.note);
   return mine;
 }
@@ -273,6 +301,9 @@ std::string moved_place(const std::string& rest, const Round& from, const Round&
   const auto item = static_cast<std::size_t>(std::atoi(rest.c_str() + open + 1));
   std::size_t at = item;
   if (list == "/spots" && item < from.spots.size()) at = found_at(to.spots, from.spots[item]);
+  if (list == "/leans" && item < from.leans.size()) at = found_at(to.leans, from.leans[item]);
+  if (list == "/heights" && item < from.heights.size())
+    at = found_at(to.heights, from.heights[item]);
   if (list == "/told" && item < from.told.size()) at = found_at(to.told, from.told[item]);
   if (list == "/turned" && item < from.turned.size()) at = found_at(to.turned, from.turned[item]);
   return fmt::format("{}{}[{}{}", place, list, at, rest.substr(close));

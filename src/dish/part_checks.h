@@ -58,6 +58,8 @@ base::Problems problems_of(const Site& site);
 base::Problems problems_of(const Blocker& blocker, const std::string& place);
 base::Problems problems_of(const Round& round, const std::string& place);
 base::Problems problems_of(const Spot& spot, const std::string& place);
+base::Problems problems_of(const Lean& lean, const std::string& place);
+base::Problems problems_of(const GaugeHeight& height, const std::string& place);
 base::Problems problems_of(const Turned& turned, const std::string& place);
 
 base::Problems problems_of(const Coating& coating, const std::string& place);

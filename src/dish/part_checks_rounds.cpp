@@ -15,8 +15,7 @@ using ranges::Quantity;
 void judge_source(Judge& judge, const Source& source) {
   if (const auto* sun = std::get_if<SunSource>(&source))
     judge.pair(Quantity::tracking_error, sun->tracking_error_rad);
-  if (const auto* lamp = std::get_if<LampSource>(&source))
-    judge.point(Quantity::lamp_position, lamp->position_m);
+  if (const base::Vec3* point = point_of(source)) judge.point(Quantity::lamp_position, *point);
 }
 
 }  // namespace
@@ -25,6 +24,23 @@ Problems problems_of(const Spot& spot, const std::string& place) {
   Judge judge(fmt::format("{}, spot of {}", place, place_of(spot.facet)));
   judge.pair(Quantity::spot_seen, spot.seen_m);
   if (spot.sigma_m) judge.number(Quantity::spot_sigma, *spot.sigma_m);
+  return judge.take();
+}
+
+Problems problems_of(const Lean& lean, const std::string& place) {
+  Judge judge(fmt::format("{}, lean of {}", place, place_of(lean.facet)));
+  judge.number(Quantity::lean_edge, lean.edge_rad);
+  judge.number(Quantity::lean_reading, lean.reading_rad);
+  if (lean.reversed_rad) judge.number(Quantity::lean_reversed, *lean.reversed_rad);
+  if (lean.sigma_rad) judge.number(Quantity::lean_sigma, *lean.sigma_rad);
+  return judge.take();
+}
+
+Problems problems_of(const GaugeHeight& height, const std::string& place) {
+  Judge judge(fmt::format("{}, height of {}", place, place_of(height.facet)));
+  judge.pair(Quantity::gauge_place, height.at_m);
+  judge.number(Quantity::gauge_height, height.height_m);
+  if (height.sigma_m) judge.number(Quantity::gauge_sigma, *height.sigma_m);
   return judge.take();
 }
 
@@ -43,8 +59,13 @@ Problems problems_of(const Round& round, const std::string& place) {
     judge.direction("lit_normal", round.board->lit_normal);
     judge.point(Quantity::direction, round.board->up);
   }
+  if (round.elevation_rad) judge.number(Quantity::elevation, *round.elevation_rad);
+  if (!round.leans.empty() && !round.elevation_rad)
+    judge.problem("leans without the dish's elevation", "elevation_deg, where its axis pointed");
   Problems problems = judge.take();
   for (const Spot& spot : round.spots) append(problems, problems_of(spot, place));
+  for (const Lean& lean : round.leans) append(problems, problems_of(lean, place));
+  for (const GaugeHeight& height : round.heights) append(problems, problems_of(height, place));
   for (const auto* log : {&round.told, &round.turned}) {
     for (const Turned& turned : *log) append(problems, problems_of(turned, place));
   }
@@ -68,6 +89,8 @@ Problems unknown_facets(const Dish& dish, const Round& round, const std::string&
     }
   };
   for (const Spot& spot : round.spots) judge(spot.facet, "spots");
+  for (const Lean& lean : round.leans) judge(lean.facet, "leans");
+  for (const GaugeHeight& height : round.heights) judge(height.facet, "heights");
   for (const Turned& turned : round.told) judge(turned.facet, "turns told");
   for (const Turned& turned : round.turned) judge(turned.facet, "turns");
   return problems;

@@ -112,7 +112,17 @@ constexpr std::array<Range, k_count> k_table{{
   {board_centre, "centre_mm", "coordinate of the board's centre", millimetre, -200000e-3, 200000e-3, 0.0, 1e-3},
   {spot_seen, "seen_mm", "place of a spot on the board", millimetre, -50000e-3, 50000e-3, 0.0, 1e-3},
   {spot_sigma, "sigma_mm", "uncertainty of a spot's place per axis", millimetre, 0.001e-3, 5000e-3, 2e-3, 0.1e-3},
+  {elevation, "elevation_deg", "elevation of the dish's axis above the horizon", degree, deg(-90.0), deg(90.0), deg(60.0), deg(1.0)},
+  {lean_edge, "edge_deg", "direction the inclinometer points in, from the facet's x axis, anticlockwise seen from the sun", degree, deg(-360.0), deg(360.0), 0.0, deg(5.0)},
+  {lean_reading, "reading_deg", "inclinometer's reading, rising positive", degree, deg(-90.0), deg(90.0), 0.0, deg(0.05)},
+  {lean_reversed, "reversed_deg", "reading with the inclinometer turned end for end", degree, deg(-90.0), deg(90.0), 0.0, deg(0.05)},
+  {lean_sigma, "sigma_deg", "uncertainty of an inclinometer's reading", degree, deg(0.0001), deg(10.0), deg(0.1), deg(0.01)},
+  {gauge_place, "at_mm", "place on the bracket where a height was measured", millimetre, -5000e-3, 5000e-3, 0.0, 1e-3},
+  {gauge_height, "height_mm", "height of the facet's back over the bracket", millimetre, -2000e-3, 3000e-3, 0.0, 0.05e-3},
+  {gauge_sigma, "sigma_mm", "uncertainty of a measured height", millimetre, 0.0001e-3, 50e-3, 0.05e-3, 0.01e-3},
   {turns, "turns", "turns of a screw, clockwise positive", turn, -500.0, 500.0, 0.0, 0.25},
+
+  {aim_radius, "radius_mm", "radius of a pattern of aims on the receiver", millimetre, 0.0, 10000e-3, 0.0, 1e-3},
 
   {ring_count, "rings", "number of hexagonal rings around the centre", none, 0.0, 57.0, 3.0, 1.0, Kind::whole},
   {column_count, "columns", "number of columns", none, 1.0, 10000.0, 5.0, 1.0, Kind::whole},

@@ -103,7 +103,17 @@ enum class Quantity : std::uint8_t {
   board_centre,
   spot_seen,
   spot_sigma,
+  elevation,
+  lean_edge,
+  lean_reading,
+  lean_reversed,
+  lean_sigma,
+  gauge_place,
+  gauge_height,
+  gauge_sigma,
   turns,
+  // patterns of aims
+  aim_radius,
   // layouts
   ring_count,
   column_count,

@@ -7,6 +7,7 @@
 
 #include "files/decimal.h"
 #include "files/plain_text.h"
+#include "files/unit_text.h"
 
 namespace files {
 namespace {
@@ -136,7 +137,10 @@ base::Result<CsvTable> read_csv(std::string_view bytes, std::string_view file_na
   return table;
 }
 
-std::optional<double> number_in_field(std::string_view field, char separator, int shift) {
+namespace {
+
+/// A field with a plain minus and a decimal point.
+std::string plain_number(std::string_view field, char separator) {
   constexpr std::string_view k_minus = "\xE2\x88\x92";  // U+2212
   std::string text(field);
   if (field.substr(0, k_minus.size()) == k_minus) {
@@ -146,7 +150,17 @@ std::optional<double> number_in_field(std::string_view field, char separator, in
       text.find('.') == std::string::npos) {
     std::replace(text.begin(), text.end(), ',', '.');
   }
-  return number_from_text(text, shift);
+  return text;
+}
+
+}  // namespace
+
+std::optional<double> number_in_field(std::string_view field, char separator, int shift) {
+  return number_from_text(plain_number(field, separator), shift);
+}
+
+std::optional<double> si_in_field(std::string_view field, char separator, dish::ranges::Unit unit) {
+  return si_from_text(unit, plain_number(field, separator));
 }
 
 std::string csv_field(std::string_view text) {

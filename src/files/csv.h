@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "dish/ranges.h"
 
 namespace files {
 
@@ -30,6 +31,9 @@ base::Result<CsvTable> read_csv(std::string_view bytes, std::string_view file_na
 /// A number in a field: a decimal point, or a decimal comma where the comma does not separate
 /// fields; a true minus sign counts as one. Times ten to `shift`.
 std::optional<double> number_in_field(std::string_view field, char separator, int shift);
+
+/// The same as an SI value of a number in `unit`, exact (see files/unit_text.h).
+std::optional<double> si_in_field(std::string_view field, char separator, dish::ranges::Unit unit);
 
 /// The text as a field: quoted where it must be.
 std::string csv_field(std::string_view text);

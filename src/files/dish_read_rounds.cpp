@@ -19,11 +19,14 @@ dish::Source read_source(ReadLog& log, const JsonValue& value, const std::string
     object.vec2(Quantity::tracking_error, sun.tracking_error_rad);
     source = sun;
   }
-  if (kind == 2) {
-    dish::LampSource lamp;
-    object.require("position_m", "where the lamp stands in the dish frame, [x, y, z]");
-    object.vec3(Quantity::lamp_position, lamp.position_m);
-    source = lamp;
+  if (kind == 2) source = dish::LampSource{};
+  if (kind == 3) source = dish::AimedLaserSource{};
+  if (kind == 4) source = dish::CameraSource{};
+  if (const base::Vec3* usual = dish::point_of(source)) {
+    base::Vec3 position_m = *usual;
+    object.require("position_m", "where it stands in the dish frame, [x, y, z]");
+    object.vec3(Quantity::lamp_position, position_m);
+    source = dish::moved_to(source, position_m);
   }
   object.finish();
   return source;
@@ -50,6 +53,35 @@ dish::Spot read_spot(ReadLog& log, const JsonValue& value, const std::string& pl
   object.optional_number(Quantity::spot_sigma, spot.sigma_m);
   object.finish();
   return spot;
+}
+
+dish::Lean read_lean(ReadLog& log, const JsonValue& value, const std::string& place) {
+  dish::Lean lean;
+  ObjectReader object(log, value, place, "lean");
+  object.require("facet", "the id of a facet");
+  object.require("edge_deg", dish::ranges::range_text(Quantity::lean_edge));
+  object.require("reading_deg", dish::ranges::range_text(Quantity::lean_reading));
+  object.name("facet", lean.facet.text);
+  object.number(Quantity::lean_edge, lean.edge_rad);
+  object.number(Quantity::lean_reading, lean.reading_rad);
+  object.optional_number(Quantity::lean_reversed, lean.reversed_rad);
+  object.optional_number(Quantity::lean_sigma, lean.sigma_rad);
+  object.finish();
+  return lean;
+}
+
+dish::GaugeHeight read_height(ReadLog& log, const JsonValue& value, const std::string& place) {
+  dish::GaugeHeight height;
+  ObjectReader object(log, value, place, "height");
+  object.require("facet", "the id of a facet");
+  object.require("at_mm", "where on the bracket it was measured, [x, y]");
+  object.require("height_mm", dish::ranges::range_text(Quantity::gauge_height));
+  object.name("facet", height.facet.text);
+  object.vec2(Quantity::gauge_place, height.at_m);
+  object.number(Quantity::gauge_height, height.height_m);
+  object.optional_number(Quantity::gauge_sigma, height.sigma_m);
+  object.finish();
+  return height;
 }
 
 /// One screw's turns; what was told and what was done are written alike.
@@ -90,6 +122,13 @@ dish::Round read_round(ReadLog& log, const JsonValue& value, const std::string& 
   }
   read_list(object, "spots", [&](std::size_t, const JsonValue& item, const std::string& at) {
     round.spots.push_back(read_spot(log, item, at));
+  });
+  object.optional_number(Quantity::elevation, round.elevation_rad);
+  read_list(object, "leans", [&](std::size_t, const JsonValue& item, const std::string& at) {
+    round.leans.push_back(read_lean(log, item, at));
+  });
+  read_list(object, "heights", [&](std::size_t, const JsonValue& item, const std::string& at) {
+    round.heights.push_back(read_height(log, item, at));
   });
   read_list(object, "told", [&](std::size_t, const JsonValue& item, const std::string& at) {
     round.told.push_back(read_turned(log, item, at));

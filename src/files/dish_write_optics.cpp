@@ -44,14 +44,12 @@ JsonValue write_source(const dish::Source& source, const UnknownByPlace& unknown
                        const std::string& place) {
   ObjectWriter object;
   object.text("light", word_of(k_source_kinds, static_cast<int>(source.index())));
-  std::visit(Either{[&](const dish::SunSource& sun) {
-                      object.vec2(Quantity::tracking_error, sun.tracking_error_rad);
-                    },
-                    [](const dish::LaserSource&) {},
-                    [&](const dish::LampSource& lamp) {
-                      object.vec3("position_m", Quantity::lamp_position, lamp.position_m);
-                    }},
-             source);
+  if (const auto* sun = std::get_if<dish::SunSource>(&source)) {
+    object.vec2(Quantity::tracking_error, sun->tracking_error_rad);
+  }
+  if (const base::Vec3* point = dish::point_of(source)) {
+    object.vec3("position_m", Quantity::lamp_position, *point);
+  }
   return std::move(object).finish(unknown, place);
 }
 
@@ -73,6 +71,27 @@ JsonValue write_spot(const dish::Spot& spot, const UnknownByPlace& unknown,
   return std::move(object).finish(unknown, place);
 }
 
+JsonValue write_lean(const dish::Lean& lean, const UnknownByPlace& unknown,
+                     const std::string& place) {
+  ObjectWriter object;
+  object.text("facet", lean.facet.text);
+  object.number(Quantity::lean_edge, lean.edge_rad);
+  object.number(Quantity::lean_reading, lean.reading_rad);
+  if (lean.reversed_rad) object.number(Quantity::lean_reversed, *lean.reversed_rad);
+  if (lean.sigma_rad) object.number(Quantity::lean_sigma, *lean.sigma_rad);
+  return std::move(object).finish(unknown, place);
+}
+
+JsonValue write_height(const dish::GaugeHeight& height, const UnknownByPlace& unknown,
+                       const std::string& place) {
+  ObjectWriter object;
+  object.text("facet", height.facet.text);
+  object.vec2(Quantity::gauge_place, height.at_m);
+  object.number(Quantity::gauge_height, height.height_m);
+  if (height.sigma_m) object.number(Quantity::gauge_sigma, *height.sigma_m);
+  return std::move(object).finish(unknown, place);
+}
+
 JsonValue write_turned(const dish::Turned& turned, const UnknownByPlace& unknown,
                        const std::string& place) {
   ObjectWriter object;
@@ -82,13 +101,13 @@ JsonValue write_turned(const dish::Turned& turned, const UnknownByPlace& unknown
   return std::move(object).finish(unknown, place);
 }
 
-/// Nothing when there are none.
-void add_turns(ObjectWriter& object, const char* key, const std::vector<dish::Turned>& log,
-               const UnknownByPlace& unknown, const std::string& place) {
-  if (log.empty()) return;
+/// A list of things that have no names.
+template <class Row, class Write>
+void add_rows(ObjectWriter& object, const char* key, const std::vector<Row>& rows, Write write,
+              const UnknownByPlace& unknown, const std::string& place) {
   JsonValue list = empty_list();
-  for (std::size_t i = 0; i < log.size(); ++i) {
-    list.children.push_back(write_turned(log[i], unknown, at_index(inside(place, key), i)));
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    list.children.push_back(write(rows[i], unknown, at_index(inside(place, key), i)));
   }
   object.member(key, std::move(list));
 }
@@ -179,14 +198,14 @@ JsonValue write_round(const dish::Round& round, const UnknownByPlace& unknown,
   if (round.board) {
     object.member("board", write_board(*round.board, unknown, inside(place, "board")));
   }
-  JsonValue spots = empty_list();
-  for (std::size_t i = 0; i < round.spots.size(); ++i) {
-    const std::string at = at_index(inside(place, "spots"), i);
-    spots.children.push_back(write_spot(round.spots[i], unknown, at));
+  add_rows(object, "spots", round.spots, write_spot, unknown, place);
+  if (round.elevation_rad) object.number(Quantity::elevation, *round.elevation_rad);
+  if (!round.leans.empty()) add_rows(object, "leans", round.leans, write_lean, unknown, place);
+  if (!round.heights.empty()) {
+    add_rows(object, "heights", round.heights, write_height, unknown, place);
   }
-  object.member("spots", std::move(spots));
-  add_turns(object, "told", round.told, unknown, place);
-  add_turns(object, "turned", round.turned, unknown, place);
+  if (!round.told.empty()) add_rows(object, "told", round.told, write_turned, unknown, place);
+  if (!round.turned.empty()) add_rows(object, "turned", round.turned, write_turned, unknown, place);
   add_left_out(object, round.left_out);
   if (!round.note.empty()) object.text("note", round.note);
   return std::move(object).finish(unknown, place);

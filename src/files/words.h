@@ -45,7 +45,8 @@ inline constexpr std::array<Word<int>, 5> k_secondary_forms{
     {{0, "flat"}, {1, "hyperboloid"}, {2, "ellipsoid"}, {3, "sphere"}, {4, "paraboloid"}}};
 inline constexpr std::array<Word<int>, 2> k_receiver_shapes{{{0, "disc"}, {1, "rectangle"}}};
 inline constexpr std::array<Word<int>, 3> k_blocker_shapes{{{0, "disc"}, {1, "box"}, {2, "tube"}}};
-inline constexpr std::array<Word<int>, 3> k_source_kinds{{{0, "sun"}, {1, "laser"}, {2, "lamp"}}};
+inline constexpr std::array<Word<int>, 5> k_source_kinds{
+    {{0, "sun"}, {1, "laser"}, {2, "lamp"}, {3, "aimed laser"}, {4, "camera"}}};
 
 /// Errors of all facets together, in the order of dish::LeftOut.
 inline constexpr std::array<Word<int>, dish::k_common_modes> k_common_modes{

@@ -173,7 +173,7 @@ void update_plan(Session& session) {
   const dish::Dish& dish = session.document.dish;
   Derived<align::Plan>& plan = session.plan;
   if (!session.pending.plan && plan.revision == session.document.revision) return;
-  if (dish.rounds.empty() || dish.rounds[session.round].spots.empty()) {
+  if (dish.rounds.empty() || !dish::has_observations(dish.rounds[session.round])) {
     plan = {};
     plan.revision = session.document.revision;
     return;

@@ -46,6 +46,8 @@ std::size_t estimate_bytes(const dish::Dish& dish) {
   bytes += dish.springs.size() * sizeof(dish::Spring);
   for (const dish::Round& round : dish.rounds)
     bytes += sizeof(round) + round.spots.size() * sizeof(dish::Spot) +
+             round.leans.size() * sizeof(dish::Lean) +
+             round.heights.size() * sizeof(dish::GaugeHeight) +
              round.turned.size() * sizeof(dish::Turned);
   for (const dish::UnknownKey& key : dish.unknown)
     bytes += sizeof(key) + key.place.size() + key.key.size() + key.json.size();

@@ -1,4 +1,4 @@
-// The answer "align": from where the spots were seen to turns of each screw.
+// The answer "align": from what was seen or measured to turns of each screw.
 #pragma once
 
 #include <optional>
@@ -10,6 +10,7 @@
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "files/readings.h"
 
 namespace tasks {
 

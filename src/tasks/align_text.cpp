@@ -3,12 +3,12 @@
 
 #include <cmath>
 #include <cstdlib>
-#include <variant>
 
 #include "adjusters/turns.h"
 #include "base/units.h"
 #include "tasks/align_task.h"
 #include "tasks/json.h"
+#include "tasks/sighting_settings.h"
 #include "tasks/table.h"
 
 namespace tasks {
@@ -24,6 +24,18 @@ const char* direction_of(int clicks) {
   return clicks > 0 ? "clockwise" : "anticlockwise";
 }
 
+const char* word_of(align::Instrument instrument) {
+  switch (instrument) {
+    case align::Instrument::spot:
+      return "spot";
+    case align::Instrument::inclinometer:
+      return "inclinometer";
+    case align::Instrument::height_gauge:
+      return "height gauge";
+  }
+  return "";
+}
+
 const char* word_of(align::Verdict verdict) {
   switch (verdict) {
     case align::Verdict::turn:
@@ -36,16 +48,6 @@ const char* word_of(align::Verdict verdict) {
       return "out_of_range";
   }
   return "";
-}
-
-Json source_json(const dish::Source& source) {
-  if (const auto* sun = std::get_if<dish::SunSource>(&source)) {
-    return Json{{"kind", "sun"}, {"tracking_error_mrad", numbers(sun->tracking_error_rad, 1000.0)}};
-  }
-  if (const auto* lamp = std::get_if<dish::LampSource>(&source)) {
-    return Json{{"kind", "lamp"}, {"position_mm", numbers(lamp->position_m, 1000.0)}};
-  }
-  return Json{{"kind", "laser"}};
 }
 
 bool is_shift(align::Mode mode) {
@@ -121,13 +123,16 @@ Json facet_json(const align::Correction& facet) {
   Json screws = Json::array();
   for (const align::ScrewCorrection& screw : facet.screws) screws.push_back(screw_json(screw));
   return Json{{"id", facet.id.text},
+              {"seen_with", word_of(facet.seen_with)},
               {"tilt_error_mrad", numbers(facet.tilt_error_rad, 1000.0)},
+              {"tilt_sigma_mrad", number(mrad_from_rad(facet.tilt_sigma_rad))},
               {"spot_error_mm", numbers(facet.spot_error_m, 1000.0)},
               {"screws", std::move(screws)},
               {"residual_mrad", number(mrad_from_rad(facet.residual_rad))},
               {"residual_spot_mm",
                facet.residual_spot_m ? numbers(*facet.residual_spot_m, 1000.0) : Json(nullptr)},
               {"stop_threshold_mm", number(mm_from_m(facet.stop_threshold_m))},
+              {"stop_threshold_mrad", number(mrad_from_rad(facet.stop_threshold_rad))},
               {"unmet", facet.piston.unmet},
               {"verdict", word_of(facet.verdict)},
               {"verdict_text", facet.verdict_text}};
@@ -243,7 +248,8 @@ std::string json_text(const AlignReply& reply) {
                   {"rms_residual_mrad", number(mrad_from_rad(plan.rms_residual_rad))},
                   {"expected_rms_mrad", number(mrad_from_rad(plan.expected_rms_rad))},
                   {"facets_to_turn", plan.to_turn},
-                  {"verdict", plan.verdict}};
+                  {"verdict", plan.verdict},
+                  {"caution", plan.caution}};
   return to_text(json) + "\n";
 }
 
@@ -259,7 +265,8 @@ std::string report_text(const AlignReply& reply) {
                         fixed(mrad_from_rad(plan.expected_rms_rad), 2)));
   lines.add("not measured", fmt::format("{} facets", plan.unmeasured.size()));
   return common_report(plan, reply.request.plan) + "\n" + turns_report(plan) +
-         remarks_report(reply) + "\n" + to_text(lines) + plan.verdict + "\n";
+         remarks_report(reply) + "\n" + to_text(lines) + plan.verdict + "\n" +
+         (plan.caution.empty() ? "" : "Caution: " + plan.caution + "\n");
 }
 
 std::string csv_text(const AlignReply& reply) {

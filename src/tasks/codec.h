@@ -8,6 +8,7 @@
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "tasks/align_task.h"
 #include "tasks/settings.h"
 #include "tasks/trace_task.h"
 
@@ -28,6 +29,9 @@ base::Result<std::string> answer_preset(const Call& call);
 base::Result<std::string> answer_align(const Call& call);
 base::Result<std::string> answer_identify(const Call& call);
 base::Result<std::string> answer_practice(const Call& call);
+base::Result<std::string> answer_sheet(const Call& call);
+base::Result<std::string> answer_marks(const Call& call);
+base::Result<std::string> answer_aims(const Call& call);
 base::Result<std::string> answer_budget(const Call& call);
 base::Result<std::string> answer_form(const Call& call);
 base::Result<std::string> answer_optimise(const Call& call);
@@ -42,6 +46,9 @@ std::optional<dish::Board> read_board(Settings& settings);
 
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);
+
+/// The settings that an alignment and its printed sheet share.
+AlignRequest read_align_request(const Call& call);
 
 /// The one task that starts without a dish.
 base::Result<std::string> answer_new(Settings& settings);

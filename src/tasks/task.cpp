@@ -21,13 +21,16 @@ struct DishTask {
   base::Result<std::string> (*answer)(const Call&);
 };
 
-constexpr std::array<DishTask, 10> k_dish_tasks{{{"check", answer_check},
+constexpr std::array<DishTask, 13> k_dish_tasks{{{"check", answer_check},
                                                  {"trace", answer_trace},
                                                  {"trace_part", answer_trace_part},
                                                  {"preset", answer_preset},
                                                  {"align", answer_align},
                                                  {"identify", answer_identify},
                                                  {"practice", answer_practice},
+                                                 {"sheet", answer_sheet},
+                                                 {"marks", answer_marks},
+                                                 {"aims", answer_aims},
                                                  {"budget", answer_budget},
                                                  {"form", answer_form},
                                                  {"optimise", answer_optimise}}};

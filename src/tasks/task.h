@@ -11,7 +11,8 @@
 namespace tasks {
 
 /// Carries out a request: {"task": NAME, "dish": {...dish file...}, ...settings}. Known tasks:
-/// "check", "trace", "trace_part", "preset", "align", "identify", "practice", "budget", "form",
+/// "check", "trace", "trace_part", "preset", "align", "identify", "practice", "sheet", "marks",
+/// "aims", "budget", "form",
 /// "optimise", "new". The reply is the JSON that the headless program prints with --json for the
 /// same request.
 base::Result<std::string> run(std::string_view request, const base::Progress& progress = {});

@@ -68,13 +68,17 @@ dish::Secondary random_secondary(Random& random, Way way) {
 }
 
 dish::Source random_source(Random& random) {
-  switch (random.pick(3)) {
+  switch (random.pick(5)) {
     case 0:
       return dish::SunSource{{random(-0.006, 0.006), random(-0.006, 0.006)}};
     case 1:
       return dish::LaserSource{};
-    default:
+    case 2:
       return dish::LampSource{{random(-0.5, 0.5), random(-0.5, 0.5), random(15.0, 40.0)}};
+    case 3:
+      return dish::AimedLaserSource{{random(-0.2, 0.2), random(-0.2, 0.2), random(12.0, 20.0)}};
+    default:
+      return dish::CameraSource{{random(-0.5, 0.5), random(-0.5, 0.5), random(15.0, 40.0)}};
   }
 }
 

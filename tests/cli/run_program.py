@@ -21,9 +21,12 @@ from studies import (check_budget, check_form, check_new_solves_the_secondary, c
                      check_practice)
 
 
+COMMANDS = ("new", "check", "trace", "preset", "align", "practice", "marks", "aims", "budget", "form", "optimise")
+
+
 def check_help_and_version(case):
     out, _ = case.run("--help")
-    for command in ("new", "check", "trace", "preset", "align", "practice", "budget", "form", "optimise"):
+    for command in COMMANDS:
         expect(re.search(rf"^  {command} ", out, re.M), f"the help lacks {command}")
     out, _ = case.run("--version")
     expect(re.fullmatch(r"facetwright \d+\.\d+\.\d+.*\n", out), out)
@@ -31,7 +34,7 @@ def check_help_and_version(case):
 
 def check_examples_of_the_help_run(case):
     shutil.copytree(TOP / "assets", case.folder / "assets")
-    for command in ("new", "check", "trace", "preset", "align", "practice", "budget", "form", "optimise"):
+    for command in COMMANDS:
         out, _ = case.run(command, "--help")
         expect("Options:" in out and "--help" in out, out)
         expect(all(len(line) <= 100 for line in out.splitlines()), "help lines are at most 100 wide")
@@ -287,13 +290,62 @@ def check_align_conventions(case):
     case.refuse("align", HUT, "--spots", spots, "--keep", "heigth", says=["--keep", "height"])
 
 
+def check_align_without_light(case):
+    first, second = hut_ids()[:2]
+    leans = case.file("leans.csv", f"facet,edge_deg,reading_deg\n{first},0,0\n{first},90,10\n")
+    heights = case.file("heights.csv", "facet,x_mm,y_mm,height_mm\n" + "".join(
+        f"{second},{x},{y},{30 + 0.001 * x}\n" for x, y in ((0, 80), (-69, -40), (69, -40))))
+    reply = parse(case.run("align", HUT, "--heights", heights, "--json")[0])
+    expect([facet["seen_with"] for facet in reply["facets"]] == ["height gauge"], reply)
+    expect(reply["facets"][0]["tilt_sigma_mrad"] > 0.1, "a caliper has its uncertainty")
+    case.refuse("align", HUT, "--leans", leans, says="--elevation-deg")
+    case.refuse("align", HUT, "--leans", leans, "--elevation-deg", "0", says=["leans.csv", first])
+    case.refuse("align", HUT, "--leans", heights, "--elevation-deg", "70", says="edge_deg: missing")
+
+
+def check_sheets_and_marks(case):
+    spots = spots_file(case)
+    sheet, pages = case.folder / "sheet.html", case.folder / "marks.html"
+    out, _ = case.run("align", HUT, "--spots", spots, "--sheet", sheet, "--json")
+    html = sheet.read_text()
+    for facet in parse(out)["facets"]:
+        expect(f"</span> {facet['id']}</h2>" in html, f"no card of {facet['id']}")
+        if facet["verdict"] == "turn":
+            expect(all(screw["text"] in html for screw in facet["screws"]), facet)
+    case.refuse("align", HUT, "--spots", spots, "--order", "rings", says="--sheet")
+    marks, _ = case.run("marks", HUT, "--source", "camera", "--camera-mm", "0,0,30000", "--csv", "--html", pages)
+    expect("100 mm: measure it" in pages.read_text(), "a rule to check the scale")
+    marked = case.file("marked.csv", marks)
+    out, err = case.run("align", HUT, "--spots", marked, "--source", "camera", "--camera-mm", "0,0,30000", "--json")
+    expect("ring_mm" in err and parse(out)["facets_to_turn"] == 0, "marks as spots ask for no turns")
+    case.refuse("marks", HUT, "--paper", "a3", says=["a4", "letter"])
+
+
+def check_aims(case):
+    out, err = case.run("aims", HUT, "--pattern", "disc", "--radius-mm", "30", "--spot-sigma-mm", "20")
+    expect("0.600" in err, err)
+    expect(len({tuple(facet.get("aim_mm", (0, 0))) for facet in parse(out)["facets"]}) == 36, "each its own aim")
+    path = case.file("aimed.json", out)
+    case.run("check", path)
+    case.refuse("aims", HUT, "--pattern", "disc", says="--radius-mm")
+    case.refuse("aims", HUT, "--pattern", "single", "--radius-mm", "5", says="--aim-mm")
+    case.refuse("aims", HUT, says="--pattern")
+
+
 def check_align_sources(case):
     spots = spots_file(case)
     turns = {}
-    for words in (["sun"], ["laser"], ["lamp", "--lamp-mm", "0,0,30000"]):
+    for words in (["sun"], ["laser"], ["lamp", "--lamp-mm", "0,0,30000"],
+                  ["laser-at", "--laser-mm", "0,0,6000"], ["camera", "--camera-mm", "0,0,30000"]):
         reply = parse(case.run("align", HUT, "--spots", spots, "--source", *words, "--json")[0])
         turns[words[0]] = [screw["turns"] for facet in reply["facets"] for screw in facet["screws"]]
     expect(turns["sun"] != turns["lamp"], "a lamp is not the sun")
+    expect(turns["camera"] == turns["lamp"], "light runs the same way in both directions")
+    expect(turns["laser-at"] != turns["camera"], "a laser at 6 m is not a camera at 30 m")
+    case.refuse("align", HUT, "--spots", spots, "--source", "camera", says="--camera-mm")
+    case.refuse("align", HUT, "--spots", spots, "--laser-mm", "0,0,1", "--camera-mm", "0,0,9", says="given without")
+    out, _ = case.run("align", HUT, "--spots", spots, "--source", "camera", "--camera-mm", "0,0,30000")
+    expect("within 30 degrees" in out, "a look back is cautioned")
     case.refuse("align", HUT, "--spots", spots, "--source", "lamp", says="--lamp-mm")
     case.refuse("align", HUT, "--spots", spots, "--source", "moon", says=["moon", "sun, laser, lamp"])
     case.refuse("align", HUT, "--spots", spots, "--source", "sun", "--lamp-mm", "0,0,1e4", says="--lamp-mm")

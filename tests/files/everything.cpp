@@ -90,7 +90,18 @@ std::vector<dish::Round> rounds() {
   dish::Round laser{.name = "laser", .source = dish::LaserSource{}};
   laser.board = dish::Board{{0.0, 0.0, 1.5}, {0.0, 0.0, -1.0}, {0.0, 2.0, 0.5}};
   dish::Round lamp{.name = "lamp", .source = dish::LampSource{{0.5, -0.25, 31.5}}};
-  return {sun, laser, lamp};
+  dish::Round aimed{.name = "aimed laser", .source = dish::AimedLaserSource{{-0.1, 0.2, 5.75}}};
+  dish::Round back{.name = "look back", .source = dish::CameraSource{{0.0, 0.125, 28.5}}};
+  back.elevation_rad = base::rad_from_deg(64.5);
+  back.leans = {{.facet = {"A1"}, .reading_rad = base::rad_from_deg(1.25)},
+                {.facet = {"A1"},
+                 .edge_rad = base::rad_from_deg(90.0),
+                 .reading_rad = base::rad_from_deg(-24.05),
+                 .reversed_rad = base::rad_from_deg(24.25),
+                 .sigma_rad = base::rad_from_deg(0.05)}};
+  back.heights = {{.facet = {"A 2"}, .at_m = {0.0, 0.08}, .height_m = 0.03125},
+                  {.facet = {"A 2"}, .at_m = {-0.07, -0.04}, .height_m = 0.0305, .sigma_m = 2e-5}};
+  return {sun, laser, lamp, aimed, back};
 }
 
 std::string with_layout(const std::string& layout) {

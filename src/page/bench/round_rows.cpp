@@ -38,13 +38,17 @@ void show_choice(const session::Session& session, session::Actions& actions) {
 
 void show_source(std::size_t index, const Round& round, AlignMemory& memory,
                  session::Actions& actions) {
-  if (const auto chosen = choice_row("light", {"the sun", "laser along the axis", "lamp"},
+  if (const auto chosen = choice_row("light",
+                                     {"the sun", "laser along the axis", "lamp",
+                                      "laser aimed from a point", "camera looking back"},
                                      static_cast<int>(round.source.index()),
                                      "What lit the facets when the spots were seen")) {
     Round changed = round;
     if (*chosen == 0) changed.source = dish::SunSource{};
     if (*chosen == 1) changed.source = dish::LaserSource{};
     if (*chosen == 2) changed.source = dish::LampSource{};
+    if (*chosen == 3) changed.source = dish::AimedLaserSource{};
+    if (*chosen == 4) changed.source = dish::CameraSource{};
     actions.push_back(act::Change{dish::edit::ReplaceRound{index, changed}});
     return;
   }
@@ -59,16 +63,16 @@ void show_source(std::size_t index, const Round& round, AlignMemory& memory,
                changing(index, round, [error](Round& r, double si) {
                  r.source = dish::SunSource{{error.x, si}};
                }));
-  } else if (const auto* lamp = std::get_if<dish::LampSource>(&round.source)) {
-    const base::Vec3 at = lamp->position_m;
-    const char* labels[3] = {"lamp x", "lamp y", "lamp z"};
+  } else if (const base::Vec3* point = dish::point_of(round.source)) {
+    const base::Vec3 at = *point;
+    const char* labels[3] = {"it stands at x", "y", "z"};
     for (int axis = 0; axis < 3; ++axis) {
       number_row({labels[axis], Quantity::lamp_position, at[axis],
                   "In the dish's frame: x to the right seen from the sun, y up, z to the sun"},
                  memory.fields, actions, changing(index, round, [at, axis](Round& r, double si) {
                    base::Vec3 moved = at;
                    moved[axis] = si;
-                   r.source = dish::LampSource{moved};
+                   r.source = dish::moved_to(r.source, moved);
                  }));
     }
   }
