@@ -97,21 +97,28 @@ std::vector<int> distances(const Local& local) {
   return far;
 }
 
+/// No place within `reach` is wider: a waist is flat for some cells, so next ones do not tell.
+bool is_widest(const Local& local, const std::vector<int>& far, int x, int y, int reach) {
+  const int here = far[static_cast<std::size_t>(y * local.width + x)];
+  for (int py = std::max(y - reach, 0); py <= std::min(y + reach, local.height - 1); ++py) {
+    for (int px = std::max(x - reach, 0); px <= std::min(x + reach, local.width - 1); ++px) {
+      if (far[static_cast<std::size_t>(py * local.width + px)] > here) return false;
+    }
+  }
+  return true;
+}
+
 std::vector<Vec2> widest_of(const Local& local, const SplitRules& rules) {
   const std::vector<int> far = distances(local);
   const int w = local.width;
   const int least = static_cast<int>(5.0 * k_least_half_width * rules.spot_cells);
+  const int reach = std::clamp(static_cast<int>(0.2 * rules.spot_cells), 2, 60);
   std::vector<int> order;
-  for (int y = 2; y + 2 < local.height; ++y) {
-    for (int x = 2; x + 2 < w; ++x) {
-      const int here = far[static_cast<std::size_t>(y * w + x)];
-      bool is_top = here > least;
-      for (int dy = -2; dy <= 2 && is_top; ++dy) {
-        for (int dx = -2; dx <= 2 && is_top; ++dx) {
-          is_top = far[static_cast<std::size_t>((y + dy) * w + x + dx)] <= here;
-        }
+  for (int y = 1; y + 1 < local.height; ++y) {
+    for (int x = 1; x + 1 < w; ++x) {
+      if (far[static_cast<std::size_t>(y * w + x)] > least && is_widest(local, far, x, y, reach)) {
+        order.push_back(y * w + x);
       }
-      if (is_top) order.push_back(y * w + x);
     }
   }
   std::stable_sort(order.begin(), order.end(), [&](int a, int b) {

@@ -49,9 +49,8 @@ const photo::Spot& nearest(const photo::FoundSpots& found, const Vec2& place) {
 
 TEST_CASE("thirty-six spots of 23 mm, end to end") {
   // The design's rendered test (alignment design 7.3): k1 = 0, four marks: sd 0.15, at most
-  // 0.39 mm; k1 = -0.03, four marks: 0.40 and 1.0; eight marks with k1: 0.08 and 0.23. Those took
-  // marks by hand (0.3 px); ours are found to 0.05 px, so the lens alone is left. Pins are a
-  // quarter above today's: 0.012 / 0.04, 0.34 / 0.63, 0.012 / 0.04 mm.
+  // 0.39 mm; k1 = -0.03, four marks: 0.40 and 1.0; eight marks with k1: 0.08 and 0.23. Our
+  // marks are found to 0.03 px, so less is left: 0.011 and 0.04; 0.33 and 0.59; 0.012 and 0.03.
   struct Case {
     std::string name;
     double k1;
@@ -61,7 +60,7 @@ TEST_CASE("thirty-six spots of 23 mm, end to end") {
   };
   for (const Case& one : {Case{"flat4", 0.0, true, 0.02, 0.06},
                           {"bent4", -0.03, true, 0.40, 1.0},
-                          {"bent8", -0.03, false, 0.02, 0.06}}) {
+                          {"bent8", -0.03, false, 0.015, 0.05}}) {
     CAPTURE(one.name);
     PhotoScene scene = board_of_600();
     scene.k1 = one.k1;
@@ -120,9 +119,10 @@ TEST_CASE("a photo of the covered dish takes the place of a guessed background")
 
 TEST_CASE("two spots that touch are told apart, with the design's bias or less") {
   // Alignment design 7.1: separable down to 0.5 to 0.6 diameters; bias 1.4 / 0.5 / 0.2 / < 0.1 mm
-  // at 0.5 / 0.7 / 0.8 / >= 0.9 of a 23 mm spot.
+  // at 0.5 / 0.7 / 0.8 / >= 0.9 of a 23 mm spot. Ours: 0.36 at 0.6, 0.09 at 0.7, below 0.05 from
+  // 0.8 on; at 0.5 the waist of two soft discs is not seen and the flux alone tells of two.
   const double separations[] = {0.6, 0.7, 0.8, 0.9, 1.0};
-  const double most_mm[] = {1.4, 0.7, 0.4, 0.15, 0.1};
+  const double most_mm[] = {0.5, 0.15, 0.08, 0.08, 0.08};
   for (std::size_t k = 0; k < 5; ++k) {
     CAPTURE(separations[k]);
     PhotoScene scene = board_of_600();
@@ -146,7 +146,7 @@ TEST_CASE("two spots that touch are told apart, with the design's bias or less")
       const auto& b = nearest(result.found, pair.second);
       bias_mm += base::mm_from_m(glm::distance(a.place_m, b.place_m) - apart_m) / 16.0;
       off_mm += base::mm_from_m(glm::distance(a.place_m, pair.first)) / 8.0;
-      CHECK(a.merged == (separations[k] < 0.95 || a.merged));
+      if (separations[k] < 0.95) CHECK(a.merged);
       CHECK(glm::distance(a.place_m, pair.first) < 4.0 * a.sigma_m);
     }
     MESSAGE("at " << separations[k] << " diameters: bias " << bias_mm << " mm, off " << off_mm);
@@ -163,7 +163,8 @@ TEST_CASE("three times overexposed spots keep their middles") {
   const auto errors = errors_of(scene, result.found);
   CHECK(errors.matched == 36);
   CHECK(result.found.spots.size() == 36);
-  CHECK(base::mm_from_m(errors.sd_m) < 0.15);
+  // Ours: sd 0.027 mm with uneven light beneath.
+  CHECK(base::mm_from_m(errors.sd_m) < 0.04);
   MESSAGE("overexposed: sd " << base::mm_from_m(errors.sd_m) << " mm");
   for (const auto& spot : result.found.spots) CHECK(spot.saturated);
   support::record_figure("photo/overexposed_sd", errors.sd_m);
