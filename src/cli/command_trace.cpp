@@ -32,6 +32,7 @@ tasks::TraceRequest read_request(const Given& given, Collected& collected) {
                                     static_cast<unsigned>(tasks::k_most_workers));
   trace.workers = static_cast<int>(
       collected.take(whole_of(given, "--workers", 1, tasks::k_most_workers)).value_or(cores));
+  request.with_further_hits = given.has("--further-hits");
   if (const auto facet = given.text("--facet")) request.facet = dish::FacetId{*facet};
   return request;
 }
@@ -76,6 +77,8 @@ std::vector<Option> trace_options() {
        "Bend the traced facet, or all of them, by this measured map: a word and "
        "the u of each column, then rows of v and heights above the intended "
        "surface, all in mm."},
+      {"--further-hits", "",
+       "Also follow light that meets a second mirror on its way to its end, and count it."},
       {"--map", "OUT.csv", "Also write the flux map: right_mm,up_mm,flux_W_m2, one line a cell."},
       {"--map-cells", "N", "Cells along the map's longer side, 8 to 1024; default 128."},
       {"--map-width-mm", "W", "Width of the map, 1 to 100000 mm; default 1.6 times the receiver."},

@@ -7,6 +7,7 @@
 
 #include "dish/checks.h"
 #include "dish/edit_parts.h"
+#include "dish/merge.h"
 #include "dish/part_checks.h"
 
 namespace dish {
@@ -188,7 +189,7 @@ Problems change(Dish& dish, const edit::ReplaceRound& wish) {
 }
 
 Problems change(Dish& dish, const edit::RemoveRound& wish) {
-  return remove_at(dish.rounds, wish.index, "round");
+  return remove_round(dish, wish.index);
 }
 
 Problems change(Dish& dish, const edit::SetSpot& wish) {
@@ -200,6 +201,17 @@ Problems change(Dish& dish, const edit::RemoveSpot& wish) {
 }
 
 Problems change(Dish& dish, const edit::RecordTurns& wish) { return record_turns(dish, wish); }
+
+Problems change(Dish& dish, const edit::AmendTurns& wish) { return amend_turns(dish, wish); }
+
+Problems change(Dish& dish, const edit::UndoRound& wish) { return undo_round(dish, wish); }
+
+Problems change(Dish& dish, const edit::MergeRounds& wish) {
+  auto merged = merge_rounds(dish, wish.other);
+  if (!merged) return merged.problems();
+  dish = std::move(merged).value().dish;
+  return {};
+}
 
 Problems change(Dish& dish, const edit::AddBlocker& wish) {
   Problems problems = problems_of(wish.blocker, "shading part " + wish.blocker.name);

@@ -151,11 +151,30 @@ struct Moved {
   std::array<double, 3> displacement_m{0.0, 0.0, 0.0};
 };
 /// The screws were turned: logs the turns after those already logged in the round, and moves the
-/// as-built displacements to where the caller (who knows the screws) says they are now.
+/// as-built displacements to where the caller (who knows the screws) says they are now. What was
+/// told, and what was left to tracker and receiver, stands beside it in the log.
 struct RecordTurns {
   std::size_t round = 0;
   std::vector<Turned> turned;
   std::vector<Moved> moved;
+  std::vector<Turned> told{};
+  std::optional<LeftOut> left_out{};
+};
+/// Something else was done than was logged: replaces what the log says of one facet's turns. What
+/// was told stays. `moved`: where the facet's screws stand then; nothing: they stay.
+struct AmendTurns {
+  std::size_t round = 0;
+  FacetId facet;
+  std::vector<Turned> turned;  ///< all of this facet; empty: nothing was turned
+  std::optional<Moved> moved;
+};
+/// Takes the last round back; `moved`: where the screws stand without its turns.
+struct UndoRound {
+  std::vector<Moved> moved;
+};
+/// Takes over the rounds of another file of the same dish (see dish/merge.h).
+struct MergeRounds {
+  Dish other;
 };
 
 // Things that shade.
@@ -177,17 +196,16 @@ struct ReplaceDish {
 
 }  // namespace edit
 
-using Edit =
-    std::variant<edit::SetName, edit::SetNote, edit::SetFocalLength, edit::SetSun, edit::SetSite,
-                 edit::SetReceiver, edit::SetSecondary, edit::SetFacetCentre, edit::SetFacetNormal,
-                 edit::SetFacetBracket, edit::SetClocking, edit::SetFacetSagMap, edit::SetAim,
-                 edit::SetFacetType, edit::SetFacetMount, edit::AddFacet, edit::RemoveFacet,
-                 edit::ReplaceFacets, edit::SetDisplacement, edit::SetDisplacements,
-                 edit::ResetDisplacements, edit::UpsertFacetType, edit::UpsertMount,
-                 edit::UpsertSpring, edit::RemoveFacetType, edit::RemoveMount, edit::RemoveSpring,
-                 edit::AddRound, edit::ReplaceRound, edit::RemoveRound, edit::SetSpot,
-                 edit::RemoveSpot, edit::RecordTurns, edit::AddBlocker, edit::ReplaceBlocker,
-                 edit::RemoveBlocker, edit::ReplaceDish>;
+using Edit = std::variant<
+    edit::SetName, edit::SetNote, edit::SetFocalLength, edit::SetSun, edit::SetSite,
+    edit::SetReceiver, edit::SetSecondary, edit::SetFacetCentre, edit::SetFacetNormal,
+    edit::SetFacetBracket, edit::SetClocking, edit::SetFacetSagMap, edit::SetAim,
+    edit::SetFacetType, edit::SetFacetMount, edit::AddFacet, edit::RemoveFacet, edit::ReplaceFacets,
+    edit::SetDisplacement, edit::SetDisplacements, edit::ResetDisplacements, edit::UpsertFacetType,
+    edit::UpsertMount, edit::UpsertSpring, edit::RemoveFacetType, edit::RemoveMount,
+    edit::RemoveSpring, edit::AddRound, edit::ReplaceRound, edit::RemoveRound, edit::SetSpot,
+    edit::RemoveSpot, edit::RecordTurns, edit::AmendTurns, edit::UndoRound, edit::MergeRounds,
+    edit::AddBlocker, edit::ReplaceBlocker, edit::RemoveBlocker, edit::ReplaceDish>;
 
 /// The changed dish, or what is wrong with the wish; the caller's dish is never half changed.
 /// Law: a dish without errors (see dish/checks.h) stays without errors under every edit that is

@@ -144,8 +144,9 @@ void drop_lost_facets(Dish& dish) {
   for (Round& round : dish.rounds) {
     auto& spots = round.spots;
     spots.erase(std::remove_if(spots.begin(), spots.end(), is_lost), spots.end());
-    auto& turned = round.turned;
-    turned.erase(std::remove_if(turned.begin(), turned.end(), is_lost), turned.end());
+    for (auto* log : {&round.told, &round.turned}) {
+      log->erase(std::remove_if(log->begin(), log->end(), is_lost), log->end());
+    }
   }
 }
 

@@ -36,6 +36,10 @@ base::Problems replace_round(Dish& dish, std::size_t index, const Round& round);
 base::Problems set_spot(Dish& dish, std::size_t round, const Spot& spot);
 base::Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet);
 base::Problems record_turns(Dish& dish, const edit::RecordTurns& wish);
+base::Problems amend_turns(Dish& dish, const edit::AmendTurns& wish);
+/// Removes a round; unknown keys of the rounds after it go along with them.
+base::Problems remove_round(Dish& dish, std::size_t index);
+base::Problems undo_round(Dish& dish, const edit::UndoRound& wish);
 
 /// Replaces the kind of the same name, or adds it at the end.
 template <class T>

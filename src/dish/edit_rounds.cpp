@@ -1,5 +1,6 @@
 // Edits of rounds: what was seen, and what was turned after it.
 #include "dish/edit_parts.h"
+#include "dish/merge.h"
 
 namespace dish {
 namespace {
@@ -81,25 +82,95 @@ Problems remove_spot(Dish& dish, std::size_t round, const FacetId& facet) {
   return {};
 }
 
-Problems record_turns(Dish& dish, const edit::RecordTurns& wish) {
-  if (wish.round >= dish.rounds.size())
-    return {no_such_number("round", wish.round, dish.rounds.size())};
-  const std::string place = place_of_round(dish, wish.round);
+namespace {
+
+Problems problems_of_turns(const Dish& dish, const std::vector<Turned>& log,
+                           const std::string& place) {
   Problems problems;
-  for (const Turned& turned : wish.turned) {
+  for (const Turned& turned : log) {
     append(problems, unknown_screw(dish, turned, place));
     append(problems, problems_of(turned, place));
   }
-  if (!problems.empty()) return problems;
-  for (const edit::Moved& moved : wish.moved) {
+  return problems;
+}
+
+Problems move_screws(Dish& dish, const std::vector<edit::Moved>& all_moved) {
+  Problems problems;
+  for (const edit::Moved& moved : all_moved) {
     append(problems, change_facet(dish, moved.facet, [&](Facet& facet) {
              facet.displacement_m = moved.displacement_m;
            }));
   }
+  return problems;
+}
+
+}  // namespace
+
+Problems record_turns(Dish& dish, const edit::RecordTurns& wish) {
+  if (wish.round >= dish.rounds.size())
+    return {no_such_number("round", wish.round, dish.rounds.size())};
+  const std::string place = place_of_round(dish, wish.round);
+  Problems problems = problems_of_turns(dish, wish.turned, place);
+  append(problems, problems_of_turns(dish, wish.told, place));
   if (!problems.empty()) return problems;
-  auto& log = dish.rounds[wish.round].turned;
-  log.insert(log.end(), wish.turned.begin(), wish.turned.end());
+  problems = move_screws(dish, wish.moved);
+  if (!problems.empty()) return problems;
+  Round& round = dish.rounds[wish.round];
+  round.turned.insert(round.turned.end(), wish.turned.begin(), wish.turned.end());
+  round.told.insert(round.told.end(), wish.told.begin(), wish.told.end());
+  if (wish.left_out) round.left_out = *wish.left_out;
   return {};
+}
+
+Problems amend_turns(Dish& dish, const edit::AmendTurns& wish) {
+  if (wish.round >= dish.rounds.size())
+    return {no_such_number("round", wish.round, dish.rounds.size())};
+  const std::string place = place_of_round(dish, wish.round);
+  if (find_facet(dish, wish.facet) == k_no_facet) return {no_such_facet(dish, wish.facet, place)};
+  Problems problems = problems_of_turns(dish, wish.turned, place);
+  for (const Turned& turned : wish.turned) {
+    if (turned.facet != wish.facet)
+      problems.push_back({place_of(turned.facet), "turns among those of " + place_of(wish.facet),
+                          "turns of one facet only"});
+  }
+  if (wish.moved && wish.moved->facet != wish.facet)
+    problems.push_back(
+        {place_of(wish.moved->facet), "moved with " + place_of(wish.facet), "one facet only"});
+  if (!problems.empty()) return problems;
+  if (wish.moved) problems = move_screws(dish, {*wish.moved});
+  if (!problems.empty()) return problems;
+  // The facet keeps its place in the log.
+  auto& log = dish.rounds[wish.round].turned;
+  const auto is_its = [&](const Turned& turned) { return turned.facet == wish.facet; };
+  const auto at = std::find_if(log.begin(), log.end(), is_its) - log.begin();
+  log.erase(std::remove_if(log.begin(), log.end(), is_its), log.end());
+  log.insert(log.begin() + at, wish.turned.begin(), wish.turned.end());
+  return {};
+}
+
+Problems remove_round(Dish& dish, std::size_t index) {
+  Problems problems = remove_at(dish.rounds, index, "round");
+  if (!problems.empty()) return problems;
+  // Unknown keys stand by the number of their round: "rounds[2]/spots[0]".
+  auto& unknown = dish.unknown;
+  unknown.erase(std::remove_if(unknown.begin(), unknown.end(),
+                               [&](const UnknownKey& key) { return round_of_key(key) == index; }),
+                unknown.end());
+  for (UnknownKey& key : unknown) {
+    const auto round = round_of_key(key);
+    if (round && *round > index) {
+      key.place =
+          fmt::format("rounds[{}]{}", *round - 1, key.place.substr(key.place.find(']') + 1));
+    }
+  }
+  return {};
+}
+
+Problems undo_round(Dish& dish, const edit::UndoRound& wish) {
+  if (dish.rounds.empty()) return {{"rounds", "none is logged", "a round to take back"}};
+  Problems problems = move_screws(dish, wish.moved);
+  if (!problems.empty()) return problems;
+  return remove_round(dish, dish.rounds.size() - 1);
 }
 
 }  // namespace dish

@@ -91,6 +91,11 @@ struct Title {
   std::string operator()(const edit::RecordTurns& e) const {
     return about_round("Log the turns of", e.round);
   }
+  std::string operator()(const edit::AmendTurns& e) const {
+    return about("Put right what was turned at", e.facet);
+  }
+  std::string operator()(const edit::UndoRound&) const { return "Take the last round back"; }
+  std::string operator()(const edit::MergeRounds&) const { return "Merge another file's rounds"; }
   std::string operator()(const edit::AddBlocker&) const { return "Add a shading part"; }
   std::string operator()(const edit::ReplaceBlocker&) const { return "Change a shading part"; }
   std::string operator()(const edit::RemoveBlocker&) const { return "Remove a shading part"; }

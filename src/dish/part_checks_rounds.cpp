@@ -45,7 +45,9 @@ Problems problems_of(const Round& round, const std::string& place) {
   }
   Problems problems = judge.take();
   for (const Spot& spot : round.spots) append(problems, problems_of(spot, place));
-  for (const Turned& turned : round.turned) append(problems, problems_of(turned, place));
+  for (const auto* log : {&round.told, &round.turned}) {
+    for (const Turned& turned : *log) append(problems, problems_of(turned, place));
+  }
   return problems;
 }
 
@@ -66,6 +68,7 @@ Problems unknown_facets(const Dish& dish, const Round& round, const std::string&
     }
   };
   for (const Spot& spot : round.spots) judge(spot.facet, "spots");
+  for (const Turned& turned : round.told) judge(turned.facet, "turns told");
   for (const Turned& turned : round.turned) judge(turned.facet, "turns");
   return problems;
 }

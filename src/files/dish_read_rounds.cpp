@@ -52,6 +52,7 @@ dish::Spot read_spot(ReadLog& log, const JsonValue& value, const std::string& pl
   return spot;
 }
 
+/// One screw's turns; what was told and what was done are written alike.
 dish::Turned read_turned(ReadLog& log, const JsonValue& value, const std::string& place) {
   dish::Turned turned;
   ObjectReader object(log, value, place, "turned");
@@ -63,6 +64,17 @@ dish::Turned read_turned(ReadLog& log, const JsonValue& value, const std::string
   object.number(Quantity::turns, turned.turns);
   object.finish();
   return turned;
+}
+
+void read_left_out(ObjectReader& object, dish::LeftOut& left_out) {
+  read_list(object, "left_out", [&](std::size_t, const JsonValue& item, const std::string& at) {
+    for (const auto& word : k_common_modes) {
+      if (item.kind != JsonValue::Kind::string || item.text != word.text) continue;
+      left_out[static_cast<std::size_t>(word.value)] = true;
+      return;
+    }
+    object.log().problem(item.line, at, describe(item), list_of_words(k_common_modes));
+  });
 }
 
 dish::Round read_round(ReadLog& log, const JsonValue& value, const std::string& place,
@@ -79,9 +91,14 @@ dish::Round read_round(ReadLog& log, const JsonValue& value, const std::string& 
   read_list(object, "spots", [&](std::size_t, const JsonValue& item, const std::string& at) {
     round.spots.push_back(read_spot(log, item, at));
   });
+  read_list(object, "told", [&](std::size_t, const JsonValue& item, const std::string& at) {
+    round.told.push_back(read_turned(log, item, at));
+  });
   read_list(object, "turned", [&](std::size_t, const JsonValue& item, const std::string& at) {
     round.turned.push_back(read_turned(log, item, at));
   });
+  read_left_out(object, round.left_out);
+  object.text("note", round.note);
   object.finish();
   return round;
 }

@@ -82,6 +82,26 @@ JsonValue write_turned(const dish::Turned& turned, const UnknownByPlace& unknown
   return std::move(object).finish(unknown, place);
 }
 
+/// Nothing when there are none.
+void add_turns(ObjectWriter& object, const char* key, const std::vector<dish::Turned>& log,
+               const UnknownByPlace& unknown, const std::string& place) {
+  if (log.empty()) return;
+  JsonValue list = empty_list();
+  for (std::size_t i = 0; i < log.size(); ++i) {
+    list.children.push_back(write_turned(log[i], unknown, at_index(inside(place, key), i)));
+  }
+  object.member(key, std::move(list));
+}
+
+void add_left_out(ObjectWriter& object, const dish::LeftOut& left_out) {
+  JsonValue list = empty_list();
+  for (const auto& word : k_common_modes) {
+    if (!left_out[static_cast<std::size_t>(word.value)]) continue;
+    list.children.push_back({.kind = JsonValue::Kind::string, .text = word.text});
+  }
+  if (!list.children.empty()) object.member("left_out", std::move(list));
+}
+
 }  // namespace
 
 void add_sun_shape(ObjectWriter& sun, const dish::SunShape& shape) {
@@ -165,12 +185,10 @@ JsonValue write_round(const dish::Round& round, const UnknownByPlace& unknown,
     spots.children.push_back(write_spot(round.spots[i], unknown, at));
   }
   object.member("spots", std::move(spots));
-  JsonValue turned = empty_list();
-  for (std::size_t i = 0; i < round.turned.size(); ++i) {
-    const std::string at = at_index(inside(place, "turned"), i);
-    turned.children.push_back(write_turned(round.turned[i], unknown, at));
-  }
-  if (!round.turned.empty()) object.member("turned", std::move(turned));
+  add_turns(object, "told", round.told, unknown, place);
+  add_turns(object, "turned", round.turned, unknown, place);
+  add_left_out(object, round.left_out);
+  if (!round.note.empty()) object.text("note", round.note);
   return std::move(object).finish(unknown, place);
 }
 

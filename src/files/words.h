@@ -7,6 +7,7 @@
 #include "base/check.h"
 #include "dish/coating.h"
 #include "dish/mount.h"
+#include "dish/rounds.h"
 
 namespace files {
 
@@ -45,6 +46,10 @@ inline constexpr std::array<Word<int>, 5> k_secondary_forms{
 inline constexpr std::array<Word<int>, 2> k_receiver_shapes{{{0, "disc"}, {1, "rectangle"}}};
 inline constexpr std::array<Word<int>, 3> k_blocker_shapes{{{0, "disc"}, {1, "box"}, {2, "tube"}}};
 inline constexpr std::array<Word<int>, 3> k_source_kinds{{{0, "sun"}, {1, "laser"}, {2, "lamp"}}};
+
+/// Errors of all facets together, in the order of dish::LeftOut.
+inline constexpr std::array<Word<int>, dish::k_common_modes> k_common_modes{
+    {{0, "shift_x"}, {1, "shift_y"}, {2, "radial"}, {3, "swirl"}, {4, "saddle"}, {5, "saddle_45"}}};
 
 template <class T, std::size_t N>
 const char* word_of(const std::array<Word<T>, N>& words, T value) {

@@ -22,7 +22,7 @@ void spread(const KernelBatch<double>& batch, double* u, double* v) {
   spread_kernel_double(batch, u, v);
 }
 
-/// Index bits that a stream's points need.
+/// Index bits that a facet's points of one copy need.
 int bits_for(std::uint64_t points) {
   int bits = 0;
   while (bits < 32 && (std::uint64_t{1} << bits) < points) ++bits;

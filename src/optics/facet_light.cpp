@@ -14,17 +14,32 @@ namespace {
 using base::Vec2;
 using base::Vec3;
 
+/// The cone of light is wider and more oblique from the rim of a wide facet than from its middle,
+/// even where all chief rays meet in one point.
+int least_for_width(const Scene& scene, const Cone& whole, double radius_m) {
+  if (!whole.lands) return 1;
+  const base::Pose& board = scene.receiver.dish_from_board;
+  const Vec3 next =
+      whole.chief.met_secondary
+          ? whole.chief.secondary_point
+          : base::point_to_outer(board, {whole.chief.board.x, whole.chief.board.y, 0.0});
+  const double half_angle = radius_m / glm::distance(whole.chief.facet_point, next);
+  return half_angle > 0.15
+             ? static_cast<int>(std::ceil(std::min(400.0 * half_angle * half_angle, 3000.0)))
+             : 1;
+}
+
 /// How many pieces a facet is cut into. A piece counts as a blurred ellipse,
 /// which its image is not: where all pieces' images lie on each other that
 /// shows when a piece's variance is a tenth of the blur's, where they lie side
 /// by side when it is a third.
-int wanted_pieces(const SceneFacet& facet, const Cone& whole, const Canvas& canvas,
-                  int least_when_hidden) {
+int wanted_pieces(const Scene& scene, const SceneFacet& facet, const Cone& whole,
+                  const Canvas& canvas, double radius_m, int least_when_hidden) {
   const double cell = 2.0 * canvas.cell_m() * canvas.cell_m() / 12.0;
   const double blur = whole.sun.trace() + whole.errors.trace() + cell;
   const double ratio = whole.piece.trace() / std::max(blur, 1e-300);
-  int least = 1;
-  if (ratio > 0.03) least = 3;
+  int least = least_for_width(scene, whole, radius_m);
+  if (ratio > 0.03) least = std::max(least, 3);
   least = std::max(least, least_when_hidden);
   if (facet.form != k_no_form) least = 48;
   if (!whole.lands) least = 48;
@@ -178,8 +193,8 @@ FacetLight light_facet(const Lighting& lighting, std::size_t index, Tile& tile) 
 
   const Visibility visibility(scene, index, lighting.kernels, !lighting.is_last_stretch_clear);
   const ShadowGrain grain = grain_of(scene, visibility);
-  const auto nodes =
-      facet_nodes(edge, wanted_pieces(facet, whole, lighting.canvas, grain.least_pieces));
+  const auto nodes = facet_nodes(edge, wanted_pieces(scene, facet, whole, lighting.canvas,
+                                                     edge.bounding_radius_m, grain.least_pieces));
   const int points = grain.points / static_cast<int>(nodes.size());
   const ConeProfile profile =
       lighting.kernels.profile(gaussian_share(whole, lighting.canvas, nodes.size()));

@@ -5,9 +5,12 @@
 
 #include <algorithm>
 #include <array>
+#include <memory>
+#include <optional>
 #include <utility>
 
 #include "files/dish_read.h"
+#include "files/sag_map.h"
 #include "files/spots.h"
 #include "session/carry.h"
 #include "session/demos.h"
@@ -21,7 +24,8 @@ namespace {
 constexpr std::size_t k_looked_at_bytes = 4096;
 constexpr const char* k_what_opens =
     "A dish file (.dish.json) opens in place of the present dish; a table of spots (CSV, or rows "
-    "pasted from a spreadsheet) becomes a new round.";
+    "pasted from a spreadsheet) becomes a new round; a table of measured heights (CSV, its first "
+    "field v_mm/u_mm) becomes the form of the selected facet.";
 
 bool ends_with(std::string_view text, std::string_view ending) {
   if (text.size() < ending.size()) return false;
@@ -46,6 +50,16 @@ std::string_view without_blanks(std::string_view bytes) {
   if (begins_with(bytes, "\xEF\xBB\xBF")) bytes.remove_prefix(3);
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   return first == std::string_view::npos ? std::string_view() : bytes.substr(first);
+}
+
+/// The first line that is no comment begins as a map of heights does: v (down the rows) over u.
+bool begins_sag_map(std::string_view head) {
+  while (begins_with(head, "#")) {
+    head.remove_prefix(std::min(head.find_first_of("\r\n"), head.size()));
+    head = without_blanks(head);
+  }
+  const std::string_view field = head.substr(0, head.find_first_of(",;\t\r\n"));
+  return begins_with(field, "v") && field.find("/u") != std::string_view::npos;
 }
 
 bool has_control_bytes(std::string_view bytes) {
@@ -81,6 +95,39 @@ void open_spots(Session& session, const std::string& name, std::string_view byte
   tell(session, std::move(notice));
 }
 
+/// Puts a measured map where it belongs. Nothing when the person has to say where first.
+std::optional<dish::Edit> edit_for_map(const Session& session, dish::SharedSagMap map) {
+  const dish::Dish& dish = session.document.dish;
+  if (session.selection.selected) {
+    return dish::edit::SetFacetSagMap{*session.selection.selected, std::move(map)};
+  }
+  if (dish.facet_types.size() != 1) return {};
+  dish::FacetType type = dish.facet_types.front();
+  type.form_error.sag_map = std::move(map);
+  return dish::edit::UpsertFacetType{std::move(type)};
+}
+
+void open_sag_map(Session& session, const std::string& name, std::string_view bytes) {
+  auto read = files::read_sag_map(bytes, name);
+  if (!read) {
+    tell_problems(session, "No map taken from " + name, read.problems());
+    return;
+  }
+  const auto map = std::make_shared<const dish::SagMap>(std::move(read).value());
+  const auto edit = edit_for_map(session, map);
+  if (!edit) {
+    tell(session, {.kind = Notice::Kind::warning,
+                   .title = "Whose map is " + name + "?",
+                   .lines = {"Select the facet that was measured, then bring the map again."}});
+    return;
+  }
+  if (!change(session, {*edit}, "Take the form from " + name)) return;
+  const auto& selected = session.selection.selected;
+  tell(session,
+       {.title = fmt::format("{}: {} by {} heights are now the form of {}", name, map->columns,
+                             map->rows, selected ? "facet " + selected->text : "every facet")});
+}
+
 void refuse(Session& session, const std::string& name, const std::string& why) {
   tell(session,
        {.kind = Notice::Kind::error, .title = "Not opened: " + name, .lines = {why, k_what_opens}});
@@ -94,11 +141,12 @@ Arrival arrival_of(std::string_view name, std::string_view bytes) {
   if (has_control_bytes(head)) return is_picture(head) ? Arrival::picture : Arrival::unknown;
   if (head.empty()) return bytes.size() <= k_looked_at_bytes ? Arrival::nothing : Arrival::unknown;
   if (head.front() == '{' || ends_with(name, ".json")) return Arrival::dish;
+  const Arrival table = begins_sag_map(head) ? Arrival::sag_map : Arrival::spots;
   for (const char* ending : {".csv", ".tsv", ".txt"})
-    if (ends_with(name, ending)) return Arrival::spots;
+    if (ends_with(name, ending)) return table;
   // Text without a telling name: a table has a separator in its first line.
   const std::string_view line = head.substr(0, head.find_first_of("\r\n"));
-  return line.find_first_of(",;\t") != std::string_view::npos ? Arrival::spots : Arrival::unknown;
+  return line.find_first_of(",;\t") != std::string_view::npos ? table : Arrival::unknown;
 }
 
 void take_bytes(Session& session, const std::string& name, std::string_view bytes) {
@@ -108,6 +156,8 @@ void take_bytes(Session& session, const std::string& name, std::string_view byte
       return open_dish(session, shown, bytes);
     case Arrival::spots:
       return open_spots(session, shown, bytes);
+    case Arrival::sag_map:
+      return open_sag_map(session, shown, bytes);
     case Arrival::nothing:
       return refuse(session, shown, "It is empty.");
     case Arrival::picture:

@@ -39,6 +39,7 @@ dish::Round following_round(const Session& session) {
   if (const dish::Round* shown = shown_round(session); shown != nullptr) {
     round.source = shown->source;
     round.board = shown->board;
+    round.left_out = shown->left_out;
   }
   return round;
 }
@@ -64,6 +65,13 @@ void log_turns(const dish::Facet& facet, const align::Correction& correction,
   record.moved.push_back(moved);
 }
 
+/// Whoever says "done" did what was told; the log can be put right afterwards.
+bool record_as_told(Session& session, dish::edit::RecordTurns& record) {
+  record.told = record.turned;
+  record.left_out = session.plan_request.left_out;
+  return change(session, {record}, dish::title_of(record));
+}
+
 }  // namespace
 
 void show_round(Session& session, std::size_t round) {
@@ -71,8 +79,10 @@ void show_round(Session& session, std::size_t round) {
   session.round = rounds.empty() ? 0 : std::min(round, rounds.size() - 1);
   session.pending.plan = true;
   if (rounds.empty()) return;
-  session.plan_request.spot_is_centroid =
-      tasks::is_centroid_by_default(rounds[session.round].source);
+  const dish::Round& shown = rounds[session.round];
+  session.plan_request.spot_is_centroid = tasks::is_centroid_by_default(shown.source);
+  // Turns are shown with what was left to others when they were made.
+  if (!shown.turned.empty()) session.plan_request.left_out = shown.left_out;
 }
 
 bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title) {
@@ -117,6 +127,20 @@ void carry_out(Session& session, const act::SpotsFromLight& /*wish*/) {
   log_round(session, std::move(round), "Log the spots of the model's light");
 }
 
+bool log_told_turns(Session& session, const dish::FacetId& facet) {
+  const align::Correction* correction = correction_of(session, facet);
+  const std::size_t index = dish::find_facet(session.document.dish, facet);
+  if (correction == nullptr || index == dish::k_no_facet) {
+    tell(session, {.kind = Notice::Kind::note,
+                   .title = "Nothing is told for facet " + facet.text,
+                   .lines = {"It has no spot in this round."}});
+    return false;
+  }
+  dish::edit::RecordTurns record{.round = session.round};
+  log_turns(session.document.dish.facets[index], *correction, record);
+  return record_as_told(session, record);
+}
+
 void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
   derive(session);
   if (!turns_are_open(session)) {
@@ -129,12 +153,12 @@ void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
   const dish::Dish& dish = session.document.dish;
   dish::edit::RecordTurns record{.round = session.round};
   for (const align::Correction& correction : session.plan.value->facets) {
-    if (correction.verdict != align::Verdict::turn) continue;
+    if (!is_to_turn(session, correction)) continue;
     const std::size_t facet = dish::find_facet(dish, correction.id);
     CHECK(facet != dish::k_no_facet, "a fresh plan names facets of the open dish");
     log_turns(dish.facets[facet], correction, record);
   }
-  change(session, {record}, dish::title_of(record));
+  record_as_told(session, record);
 }
 
 }  // namespace session

@@ -2,6 +2,7 @@
 #include "session/studies.h"
 
 #include <algorithm>
+#include <type_traits>
 #include <utility>
 
 #include "files/dish_write.h"
@@ -75,22 +76,25 @@ StudyStanding* running(Session& session, std::uint64_t job) {
   return nullptr;
 }
 
-StudyStanding& standing(Session& session, StudyKind kind) {
+/// Of a session that may be changed, or only read.
+template <class AnyStudies, class Standing = std::conditional_t<std::is_const_v<AnyStudies>,
+                                                                const StudyStanding, StudyStanding>>
+Standing& standing_in(AnyStudies& studies, StudyKind kind) {
   switch (kind) {
     case StudyKind::budget:
-      return session.studies.budget;
+      return studies.budget;
     case StudyKind::forms:
-      return session.studies.forms;
+      return studies.forms;
     case StudyKind::search:
       break;
   }
-  return session.studies.search;
+  return studies.search;
 }
 
 }  // namespace
 
 const StudyStanding& standing_of(const Session& session, StudyKind kind) {
-  return standing(const_cast<Session&>(session), kind);
+  return standing_in(session.studies, kind);
 }
 
 bool is_of_present_dish(const Session& session, const StudyStanding& study) {
@@ -160,7 +164,7 @@ void carry_out(Session& session, const act::TakeSearch& /*wish*/) {
 }
 
 void carry_out(Session& session, const act::StopStudy& wish) {
-  call_off(session, standing(session, wish.kind));
+  call_off(session, standing_in(session.studies, wish.kind));
 }
 
 }  // namespace session

@@ -39,6 +39,12 @@ struct Reach {
     for (const edit::Moved& moved : e.moved) add(touched, one(moved.facet));
     return touched;
   }
+  Touched operator()(const edit::AmendTurns& e) const { return e.moved ? one(e.facet) : Touched{}; }
+  Touched operator()(const edit::UndoRound& e) const {
+    Touched touched;
+    for (const edit::Moved& moved : e.moved) add(touched, one(moved.facet));
+    return touched;
+  }
 
   static Touched one(const dish::FacetId& facet) {
     return {.everything = false, .facets = {facet}};

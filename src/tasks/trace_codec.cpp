@@ -29,6 +29,9 @@ TraceRequest read_trace_request(Settings& settings) {
   }
   if (const auto facet = settings.text("facet")) request.facet = dish::FacetId{*facet};
   if (const auto map = settings.yes_or_no("map")) request.with_map = *map;
+  if (const auto further = settings.yes_or_no("further_hits")) {
+    request.with_further_hits = *further;
+  }
   return request;
 }
 

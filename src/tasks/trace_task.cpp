@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "base/units.h"
@@ -56,6 +57,16 @@ Json facets_json(const optics::TraceResult& result) {
 
 std::string percent(double part, double whole) {
   return whole > 0.0 ? fixed(100.0 * part / whole, 1) + " %" : "-";
+}
+
+/// Light that meets mirrors again: the table above books it as blocked or past the secondary.
+std::string further_text(const optics::FurtherHits& further) {
+  return fmt::format(
+      "Of {} W that were stopped, {} W met a mirror again (at most {} of them), and {} W with a "
+      "standard error of {} W reached the receiver after all; they are not among its watts "
+      "above.\n",
+      significant(further.stopped_W, 4), significant(further.mirrored_W, 3), further.most_hits,
+      significant(further.receiver_W, 3), significant(further.standard_error_W, 2));
 }
 
 Table watts_table(const optics::TraceResult& result) {
@@ -125,8 +136,19 @@ base::Result<TraceReply> run(const dish::Dish& dish, const TraceRequest& request
   if (!settings) return settings.problems();
   auto result = optics::trace(dish, settings.value(), progress);
   if (!result) return result.problems();
-  return TraceReply{
-      .result = std::move(result).value(), .sun = dish.sun, .with_map = request.with_map};
+  TraceReply reply{.result = std::move(result).value(),
+                   .sun = dish.sun,
+                   .with_map = request.with_map,
+                   .further_hits = {}};
+  if (request.with_further_hits) {
+    const auto scene =
+        optics::make_scene(dish, {.tracking_error_rad = settings.value().tracking_error_rad});
+    if (!scene) return scene.problems();
+    reply.further_hits =
+        optics::follow_further(scene.value(), std::min(request.settings.rays, k_most_further_rays),
+                               request.settings.seed, progress);
+  }
+  return reply;
 }
 
 std::string json_text(const TraceReply& reply) {
@@ -157,6 +179,13 @@ std::string json_text(const TraceReply& reply) {
   json["receiver_W"] = Json{{"reflected", number(result.ledger.receiver_reflection_W)},
                             {"absorbed", number(result.ledger.receiver_absorbed_W)}};
   json["facets"] = facets_json(result);
+  if (const auto& further = reply.further_hits) {
+    json["further_hits"] = Json{{"stopped_W", number(further->stopped_W)},
+                                {"mirrored_W", number(further->mirrored_W)},
+                                {"receiver_W", number(further->receiver_W)},
+                                {"standard_error_W", number(further->standard_error_W)},
+                                {"most_hits", further->most_hits}};
+  }
   if (reply.with_map) json["map"] = map_json(result.map);
   return to_text(json) + "\n";
 }
@@ -172,8 +201,10 @@ std::string report_text(const TraceReply& reply) {
                            lit ? fixed(base::mm_from_m(facet.rms_radius_m), 2) : "-",
                            fixed(100.0 * facet.lit_fraction, 1)});
   }
+  const std::string further =
+      reply.further_hits ? further_text(*reply.further_hits) + "\n" : std::string();
   return to_text(figures(reply.result, reply.sun)) + "\n" + to_text(watts_table(reply.result)) +
-         "\n" + to_text(facets);
+         "\n" + further + to_text(facets);
 }
 
 std::string csv_text(const TraceReply& reply) {

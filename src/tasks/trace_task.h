@@ -8,6 +8,7 @@
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "optics/further_hits.h"
 #include "optics/trace.h"
 #include "optics/trace_result.h"
 
@@ -17,13 +18,18 @@ struct TraceRequest {
   optics::TraceSettings settings;      ///< its only_facet is set from `facet`
   std::optional<dish::FacetId> facet;  ///< trace this facet alone
   bool with_map = false;               ///< put the flux map into the JSON reply
+  bool with_further_hits = false;      ///< also follow light that meets a second mirror
 };
 
 struct TraceReply {
   optics::TraceResult result;
   dish::Sun sun;  ///< what it was traced under
   bool with_map = false;
+  std::optional<optics::FurtherHits> further_hits;
 };
+
+/// Rays that are followed further: each looks at all facets.
+inline constexpr std::uint64_t k_most_further_rays = 200'000;
 
 /// Problems: an unknown facet, those of optics::trace, "cancelled".
 base::Result<TraceReply> run(const dish::Dish& dish, const TraceRequest& request,

@@ -149,7 +149,7 @@ class Wisher {
   explicit Wisher(unsigned seed) : random_(seed) {}
 
   Edit next() {
-    switch (pick(16)) {
+    switch (pick(18)) {
       case 0:
         return edit::SetFocalLength{number()};
       case 1:
@@ -181,6 +181,10 @@ class Wisher {
       case 14:
         return edit::SetSecondary{dish::Secondary{
             .form = dish::HyperboloidSecondary{number(), number()}, .vertex_m = {0, 0, number()}}};
+      case 15:
+        return edit::AmendTurns{pick(3), id(), {{id(), "1", number()}}, {}};
+      case 16:
+        return edit::UndoRound{{{id(), {number(), 0, 0}}}};
       default:
         return edit::RecordTurns{pick(3), {{id(), "1", number()}}, {{id(), {number(), 0, 0}}}};
     }

@@ -84,6 +84,9 @@ std::vector<dish::Round> rounds() {
                {.facet = {"A 2"}, .seen_m = {-0.04, 0.0}, .sigma_m = 0.0025}};
   sun.turned = {{.facet = {"A1"}, .screw = "top", .turns = -0.25},
                 {.facet = {"A1"}, .screw = "left", .turns = 1.5}};
+  sun.told = {{.facet = {"A1"}, .screw = "top", .turns = 0.25}};
+  sun.left_out = {true, true, false, true, false, true};
+  sun.note = "A \"windy\" day.";
   dish::Round laser{.name = "laser", .source = dish::LaserSource{}};
   laser.board = dish::Board{{0.0, 0.0, 1.5}, {0.0, 0.0, -1.0}, {0.0, 2.0, 0.5}};
   dish::Round lamp{.name = "lamp", .source = dish::LampSource{{0.5, -0.25, 31.5}}};

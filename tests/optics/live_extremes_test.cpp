@@ -62,6 +62,19 @@ TEST_CASE("a point sun on perfect mirrors has a finite spot with all its light")
   }
 }
 
+// All rays of a perfect paraboloid meet in one point, but the sun's image grows toward its rim.
+TEST_CASE("one facet as wide as a whole dish has the light of the trace") {
+  for (const double rim_deg : {15.0, 30.0, 45.0, 60.0}) {
+    CAPTURE(rim_deg);
+    const dish::Dish dish = light_scenes::whole_paraboloid(rim_deg, 0.006);
+    const auto quick = optics::evaluate(dish, {});
+    REQUIRE(quick.ok());
+    const auto full = light_scenes::traced(dish, {.rays = 500'000});
+    CHECK(std::abs(quick.value().figures.intercept_factor - full.intercept_factor) < 1e-3);
+    CHECK(std::abs(quick.value().figures.rms_m.x / full.rms_m.x - 1.0) < 5e-3);
+  }
+}
+
 TEST_CASE("absurd errors, suns and sizes stay finite") {
   for (const dish::Dish& dish : dishes()) {
     dish::Dish rough = dish;

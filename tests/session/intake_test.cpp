@@ -89,6 +89,28 @@ TEST_CASE("bytes are told apart by what they are before their name is asked") {
   CHECK(session::arrival_of("", "BM1,2,3") == Arrival::spots);
   CHECK(session::arrival_of("spots.TXT", "A1 2 3") == Arrival::spots);
   CHECK(session::arrival_of("", "A1 2 3") == Arrival::unknown);
+  CHECK(session::arrival_of("", "v_mm/u_mm;-1,5;1,5\n-2;0;0\n") == Arrival::sag_map);
+  CHECK(session::arrival_of("map.csv", "# bench 3\r\n# noon\nv/u,0,1\n") == Arrival::sag_map);
+  CHECK(session::arrival_of("spots.csv", "# v/u\nfacet,right_mm,up_mm\n") == Arrival::spots);
+}
+
+TEST_CASE("a map of heights becomes the selected facet's form, as one step") {
+  Session session = sitting::at_nominal();
+  const std::string map =
+      "v_mm/u_mm,-150,0,150\n-150,0.02,0,0.02\n0,0.01,0,0.01\n150,0.02,0,0.02\n";
+  session::apply(session, {act::OpenBytes{"bench.csv", map}});
+  if (session.document.dish.facet_types.size() > 1) {
+    CHECK(sitting::says(session, "Whose map"));
+    CHECK(!session.document.dish.facets[3].sag_map);
+  }
+  const std::string before = sitting::bytes_of(session);
+  session::apply(session, {act::Select{session.document.dish.facets[3].id}});
+  session::apply(session, {act::OpenBytes{"bench.csv", map}});
+  REQUIRE(session.document.dish.facets[3].sag_map);
+  CHECK(session.document.dish.facets[3].sag_map->sag_m[0] == 2e-5);
+  CHECK(!session.document.dish.facets[4].sag_map);
+  session::apply(session, {act::Undo{}});
+  CHECK(sitting::bytes_of(session) == before);
 }
 
 TEST_CASE("a table of spots becomes a new round, shown, as one step") {

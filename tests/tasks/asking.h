@@ -12,8 +12,8 @@
 
 namespace asking {
 
-inline tasks::Json request_for(const char* task) {
-  return {{"task", task}, {"dish", files::write_dish(dish::default_dish())}};
+inline tasks::Json request_for(const char* task, const dish::Dish& dish = dish::default_dish()) {
+  return {{"task", task}, {"dish", files::write_dish(dish)}};
 }
 
 inline std::string reply_text(const tasks::Json& request) {

@@ -16,9 +16,9 @@
 
 namespace {
 
-Json reply_to(const Json& request) { return Json::parse(asking::reply_text(request)); }
-
 using tasks::Json;
+
+Json reply_to(const Json& request) { return Json::parse(asking::reply_text(request)); }
 
 std::vector<std::string> keys_of(const Json& object) {
   std::vector<std::string> keys;
@@ -69,6 +69,15 @@ TEST_CASE("trace: keys in a fixed order, watts that add up, the same as the dire
   double accounted = reply["power_receiver_W"].get<double>();
   for (const auto& loss : reply["losses_W"].items()) accounted += loss.value().get<double>();
   CHECK(accounted == doctest::Approx(reply["power_incident_W"].get<double>()).epsilon(1e-12));
+
+  CHECK(!reply.contains("further_hits"));
+  request["further_hits"] = true;
+  const Json further = reply_to(request)["further_hits"];
+  CHECK(keys_of(further) == std::vector<std::string>{"stopped_W", "mirrored_W", "receiver_W",
+                                                     "standard_error_W", "most_hits"});
+  CHECK(further["mirrored_W"].get<double>() <= further["stopped_W"].get<double>());
+  CHECK(further["receiver_W"].get<double>() <= further["mirrored_W"].get<double>());
+  request.erase("further_hits");
 
   tasks::TraceRequest direct;
   direct.settings.rays = 30'000;

@@ -11,14 +11,10 @@
 #include "tasks/optimise_task.h"
 #include "tasks/task.h"
 
-namespace {
-
 using tasks::Json;
 
-}  // namespace
-
 TEST_CASE("budget: keys, and the same as the direct call") {
-  Json request = asking::request_for("budget");
+  Json request = asking::request_for("budget", support::kiln_yard());
   request["rays"] = 4000;
   request["sun_x_mrad"] = 1;
   const std::string text = asking::reply_text(request);
@@ -41,7 +37,7 @@ TEST_CASE("budget: keys, and the same as the direct call") {
 }
 
 TEST_CASE("form: keys, and the dish with the taken surfaces") {
-  Json request = asking::request_for("form");
+  Json request = asking::request_for("form", support::kiln_yard());
   request["take"] = "common_sphere";
   const std::string text = asking::reply_text(request);
   const Json reply = Json::parse(text);
@@ -58,14 +54,14 @@ TEST_CASE("form: keys, and the dish with the taken surfaces") {
 }
 
 TEST_CASE("optimise: both searches, and settings of the other one") {
-  Json aims = asking::request_for("optimise");
+  Json aims = asking::request_for("optimise", support::kiln_yard());
   aims["limit_W_m2"] = 60'000;
   const Json reply = Json::parse(asking::reply_text(aims));
   CHECK(reply["what"] == "aims");
   CHECK(reply["within_limit"] == true);
   CHECK(reply["aims"].size() == 24);
   CHECK(reply["dish"]["facets"].size() == 24);
-  Json size = asking::request_for("optimise");
+  Json size = asking::request_for("optimise", support::kiln_yard());
   size["what"] = "size";
   size["mean_concentration"] = 40;
   const Json resized = Json::parse(asking::reply_text(size));

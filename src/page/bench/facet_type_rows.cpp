@@ -12,15 +12,6 @@ namespace {
 using dish::FacetType;
 using dish::ranges::Quantity;
 
-template <class Change>
-std::function<dish::Edit(double)> changing(const FacetType& type, Change change) {
-  return [type, change](double si) {
-    FacetType changed = type;
-    change(changed, si);
-    return dish::edit::UpsertFacetType{changed};
-  };
-}
-
 dish::Surface first_surface(int choice, double focal_length_m) {
   switch (choice) {
     case 0:

@@ -13,15 +13,6 @@ namespace {
 using dish::FacetType;
 using dish::ranges::Quantity;
 
-template <class Change>
-std::function<dish::Edit(double)> changing(const FacetType& type, Change change) {
-  return [type, change](double si) {
-    FacetType changed = type;
-    change(changed, si);
-    return dish::edit::UpsertFacetType{changed};
-  };
-}
-
 void change_type(const FacetType& changed, session::Actions& actions) {
   actions.push_back(session::act::Change{dish::edit::UpsertFacetType{changed}});
 }

@@ -24,7 +24,7 @@ namespace {
 
 namespace act = session::act;
 
-constexpr float k_facet_width = 150.0F;
+constexpr float k_facet_column = 150.0F;
 constexpr float k_text_width = 116.0F;
 constexpr float k_least_dial = 48.0F;
 constexpr float k_largest_dial = 84.0F;
@@ -74,7 +74,7 @@ void show_facet(const session::Session& session, const dish::Facet& facet,
   hint_for_last("The next facet");
   show_side_choice(session, actions);
   const look::Font small(look::FontSize::small);
-  ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + k_facet_width);
+  ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + k_facet_column);
   if (correction != nullptr) {
     ImGui::TextUnformatted(fmt::format("tilt error {:.2f} mrad",
                                        base::mrad_from_rad(glm::length(correction->tilt_error_rad)))
@@ -227,7 +227,7 @@ void show_screw_strip(const session::Session& session, StripMemory& memory,
   const float height = ImGui::GetContentRegionAvail().y;
   show_facet(session, facet, actions);
   const dish::Mount* mount = dish::find_mount(dish, facet.mount);
-  ImGui::SameLine(k_facet_width + 24.0F);
+  ImGui::SameLine(k_facet_column + 24.0F);
   if (mount == nullptr || mount->adjusters.size() != 3) {
     remark("This facet has no mount with three adjusters, so there is nothing to turn.");
     return;
