@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "base/progress.h"
 #include "base/result.h"
@@ -39,10 +40,6 @@ base::Result<std::string> answer_optimise(const Call& call);
 /// sun_x_mrad and sun_y_mrad, in rad; zero when absent.
 base::Vec2 read_sun_place(Settings& settings);
 
-/// The light of a round ("source", "sun_x_mrad", "sun_y_mrad", "lamp_mm") and its board ("board"),
-/// when the request says.
-std::optional<dish::Source> read_source(Settings& settings);
-std::optional<dish::Board> read_board(Settings& settings);
 
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);
@@ -50,7 +47,13 @@ TraceRequest read_trace_request(Settings& settings);
 /// The settings that an alignment and its printed sheet share.
 AlignRequest read_align_request(const Call& call);
 
-/// The one task that starts without a dish.
+/// A new dish: starts without one.
 base::Result<std::string> answer_new(Settings& settings);
+
+/// Photographs to spots, and the sheet of a board's marks: neither needs a dish. `pixels` are the
+/// bytes behind the request's JSON.
+base::Result<std::string> answer_spots(Settings& settings, std::string_view pixels,
+                                       const base::Progress& progress);
+base::Result<std::string> answer_board(Settings& settings);
 
 }  // namespace tasks

@@ -12,6 +12,7 @@
 #include "tasks/codec.h"
 #include "tasks/facets.h"
 #include "tasks/json.h"
+#include "tasks/sighting_settings.h"
 
 namespace tasks {
 namespace {
