@@ -8,6 +8,7 @@
 #include "adjusters/screws.h"
 #include "adjusters/springs.h"
 #include "adjusters/turns.h"
+#include "align/learned_screws.h"
 #include "align/observe.h"
 #include "align/piston.h"
 #include "base/result.h"
@@ -24,8 +25,9 @@ struct CorrectionRequest {
   std::string held_screw;              ///< label, for hold_screw
   std::optional<int> clicks_per_turn;  ///< instead of the mount's
   Pivot pivot = Pivot::mount;
-  double spot_sigma_m = 0.002;           ///< per axis, of the seen spot
-  double turn_sigma_turns = 1.0 / 12.0;  ///< of what a hand really turns
+  double spot_sigma_m = 0.002;             ///< per axis, of the seen spot
+  double turn_sigma_turns = 1.0 / 12.0;    ///< of what a hand really turns
+  std::optional<LearnedScrews> learned{};  ///< from earlier rounds; nothing: as in the file
 };
 
 struct ScrewCorrection {
@@ -43,6 +45,8 @@ struct ScrewCorrection {
   adjusters::TravelLeft travel_left;        ///< when done
   adjusters::SpringReading spring_after;    ///< when done
   double turns_from_nominal = 0.0;          ///< when done, clockwise +
+  double gain = 1.0;                        ///< how far it moves, of nominal
+  double gain_sigma = 0.0;                  ///< 0: not learned
 };
 
 enum class Verdict {

@@ -204,6 +204,19 @@ FacetLearning learn(const dish::Dish& dish, const FacetHistory& history,
   return learning;
 }
 
+std::optional<LearnedScrews> learned_screws(const FacetLearning& learning) {
+  LearnedScrews screws;
+  bool any = false;
+  for (std::size_t k = 0; k < 3; ++k) {
+    if (!learning.learned[k]) continue;
+    any = true;
+    screws.along[k] = learning.filter.along(k);
+    screws.across[k] = learning.filter.across(k);
+    screws.sigma[k] = learning.filter.along_sigma(k);
+  }
+  return any ? std::optional<LearnedScrews>(screws) : std::nullopt;
+}
+
 std::vector<Backlash> learn_backlash(const dish::Dish& dish,
                                      const std::vector<FacetHistory>& histories,
                                      const LearningRequest& request) {

@@ -24,6 +24,8 @@ struct PlanRequest {
   Pivot pivot = Pivot::mount;
   double spot_sigma_m = 0.002;  ///< per axis, for spots that bring none
   double turn_sigma_turns = 1.0 / 12.0;
+  bool use_learning = true;    ///< screws move as earlier rounds of the dish show, not as filed
+  bool average_looks = false;  ///< believe the filtered spot, so that looks at rest average
 };
 
 struct Plan {
@@ -37,9 +39,11 @@ struct Plan {
   double expected_rms_rad = 0.0;          ///< after them, with the noise of reading and turning
   std::size_t to_turn = 0;                ///< facets whose verdict is to turn
   std::string verdict;                    ///< what to do with the dish as a whole
+  std::vector<std::string> doubts;        ///< earlier moves that contradict the log
 };
 
-/// Corrections for every facet with a spot.
+/// Corrections for every facet with a spot. Rounds of the dish that came before this one (see
+/// `rounds_before`) teach how far each screw moves its spot, unless learning is switched off.
 /// Problems (the whole plan fails): no spots, a facet that the dish does not have or that has two
 /// spots, a spot or sigma that is no number, modes left out that could not be estimated, a number
 /// of clicks outside 1..360, a spot that is taken as a centroid with a lamp. A facet that cannot

@@ -68,25 +68,11 @@ Result<ScrewPlane> actual_plane(const FacetSetup& setup, const Sighting& sightin
   return restless(setup);
 }
 
-PistonQuestion question_of(const FacetSetup& setup, const SolveRequest& request,
-                           const adjusters::Heights& now_m) {
-  PistonQuestion question{.range = setup.range,
-                          .piston = request.piston,
-                          .held = request.held,
-                          .loading = tightening(setup)};
-  for (std::size_t k = 0; k < 3; ++k) {
-    question.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
-    question.now_m[k] = now_m[k] - setup.nominal_heights_m[k];
-    question.labels[k] = setup.mount->adjusters[k].label;
-  }
-  return question;
-}
-
 /// Rises to the wanted plane: the change of slopes about the foot, plus the convention's share.
 Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, Planes planes) {
   const auto from = slopes_on(setup, planes.actual.normal);
   if (!from) return from.problems();
-  PistonQuestion question = question_of(setup, request, planes.now_m);
+  PistonQuestion question = piston_question(setup, request, planes.now_m);
   Vec3 centre = planes.actual.centre;
   for (int step = 0; step < k_most_steps; ++step) {
     const auto normal = desired_normal(*setup.dish, *setup.facet, centre);
@@ -112,6 +98,20 @@ Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, 
 }
 
 }  // namespace
+
+PistonQuestion piston_question(const FacetSetup& setup, const SolveRequest& request,
+                               const adjusters::Heights& now_m) {
+  PistonQuestion question{.range = setup.range,
+                          .piston = request.piston,
+                          .held = request.held,
+                          .loading = tightening(setup)};
+  for (std::size_t k = 0; k < 3; ++k) {
+    question.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
+    question.now_m[k] = now_m[k] - setup.nominal_heights_m[k];
+    question.labels[k] = setup.mount->adjusters[k].label;
+  }
+  return question;
+}
 
 FacePose pose_at(const FacetSetup& setup, const adjusters::Heights& heights_m, Pivot pivot) {
   return with_pivot(setup, adjusters::pose_from_heights(setup.bracket, heights_m), pivot);
