@@ -22,6 +22,9 @@ int carry_out_preset(const Given& given, const Console& console);
 std::vector<Option> align_options();
 int carry_out_align(const Given& given, const Console& console);
 
+std::vector<Option> rounds_options();
+int carry_out_rounds(const Given& given, const Console& console);
+
 std::vector<Option> budget_options();
 int carry_out_budget(const Given& given, const Console& console);
 

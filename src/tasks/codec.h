@@ -25,6 +25,7 @@ base::Result<std::string> answer_trace(const Call& call);
 base::Result<std::string> answer_trace_part(const Call& call);
 base::Result<std::string> answer_preset(const Call& call);
 base::Result<std::string> answer_align(const Call& call);
+base::Result<std::string> answer_rounds(const Call& call);
 base::Result<std::string> answer_budget(const Call& call);
 base::Result<std::string> answer_form(const Call& call);
 base::Result<std::string> answer_optimise(const Call& call);

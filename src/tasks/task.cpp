@@ -21,11 +21,12 @@ struct DishTask {
   base::Result<std::string> (*answer)(const Call&);
 };
 
-constexpr std::array<DishTask, 8> k_dish_tasks{{{"check", answer_check},
+constexpr std::array<DishTask, 9> k_dish_tasks{{{"check", answer_check},
                                                 {"trace", answer_trace},
                                                 {"trace_part", answer_trace_part},
                                                 {"preset", answer_preset},
                                                 {"align", answer_align},
+                                                {"rounds", answer_rounds},
                                                 {"budget", answer_budget},
                                                 {"form", answer_form},
                                                 {"optimise", answer_optimise}}};

@@ -11,8 +11,8 @@
 namespace tasks {
 
 /// Carries out a request: {"task": NAME, "dish": {...dish file...}, ...settings}. Known tasks:
-/// "check", "trace", "trace_part", "preset", "align", "budget", "form", "optimise", "new". The
-/// reply is the JSON that the headless program prints with --json for the same request.
+/// "check", "trace", "trace_part", "preset", "align", "rounds", "budget", "form", "optimise",
+/// "new". The reply is the JSON that the headless program prints with --json for the same request.
 base::Result<std::string> run(std::string_view request, const base::Progress& progress = {});
 
 /// The same for a worker: problems come back as {"problems": [{place, value, expected}]}.
