@@ -16,6 +16,7 @@
 #include "page/keys_sheet.h"
 #include "page/layout.h"
 #include "page/look/theme.h"
+#include "page/on_site/on_site.h"
 #include "page/panels/job_line.h"
 #include "page/panels/notices.h"
 #include "page/panels/screw_strip.h"
@@ -146,9 +147,18 @@ void show_regions(App& app) {
   const ImVec2 size = ImGui::GetIO().DisplaySize;
   const Layout layout = lay_out(size.x, size.y);
   const session::Session& session = app.session;
-  draw_rules(layout);
+  if (!session.on_site.shown) draw_rules(layout);
   region("job line", layout.job_line, {16.0f, 6.0f}, k_still,
          [&] { show_job_line(session, app.actions); });
+  if (session.on_site.shown) {
+    const Rect below{0.0f, layout.bench.y, layout.job_line.width,
+                     layout.strip.bottom() - layout.bench.y};
+    region("on site", below, k_no_padding, k_still,
+           [&] { show_on_site(session, below, app.actions); });
+    show_notices(session, below, app.actions);
+    if (session.preferences.keys_shown) show_keys_sheet(session, app.actions);
+    return;
+  }
   region("bench", layout.bench, k_column_padding, 0,
          [&] { show_bench(session, app.benches, app.actions); });
   const Rect yard = within_rules(layout.yard);
@@ -221,7 +231,9 @@ void frame(App& app) {
   keep_and_rest(app.session, app.errands, changed);
 }
 
-void draw_scene(App& app) { yard::draw_yard(app.session, app.yard); }
+void draw_scene(App& app) {
+  if (!app.session.on_site.shown) yard::draw_yard(app.session, app.yard);
+}
 
 void context_lost(App& app) {
   yard::forget(app.yard);

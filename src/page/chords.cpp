@@ -14,7 +14,8 @@ struct NamedKey {
   ImGuiKey key;
   const char* name;
 };
-constexpr std::array<NamedKey, 7> k_named{{{ImGuiKey_Escape, "Escape"},
+constexpr std::array<NamedKey, 8> k_named{{{ImGuiKey_Escape, "Escape"},
+                                           {ImGuiKey_Enter, "Enter"},
                                            {ImGuiKey_PageUp, "PageUp"},
                                            {ImGuiKey_PageDown, "PageDown"},
                                            {ImGuiKey_LeftArrow, "Left"},

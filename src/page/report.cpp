@@ -11,6 +11,7 @@
 
 #include "base/units.h"
 #include "session/figures.h"
+#include "session/on_site.h"
 
 namespace page {
 namespace {
@@ -121,6 +122,10 @@ std::string report(const session::Session& session) {
   fmt::format_to(to, R"("round":{},"spots":{},"light":{},"turns":{},)", session.round,
                  round == nullptr ? 0 : round->spots.size(), light_text(session),
                  turns_of(session));
+  const session::WorkCount work = session::count_work(session);
+  fmt::format_to(to, R"("on_site":{{"shown":{},"hand":{},"done":{},"all":{}}},)",
+                 session.on_site.shown, facet_name(session::facet_in_hand(session)), work.done,
+                 work.all);
   fmt::format_to(to, R"("budget":{},"forms":{},"search":"{}","shadows":{},)", budget_text(session),
                  forms_text(session), state_name(session.studies.search.state),
                  session.shadows.value.has_value());

@@ -74,7 +74,16 @@ struct SetRound {  ///< which logged round the corrections are read from
   std::size_t round = 0;
 };
 struct SpotsFromLight {};  ///< practice: log a round with the spots the model itself shows
-struct TurnsDone {};       ///< the told turns were made: log them and move the as-built screws
+struct WorkOnSite {        ///< opens or closes the work facet by facet
+  bool show = true;
+};
+struct WorkStep {
+  int step = 1;  ///< +1 the next facet of the work, -1 the one before
+};
+struct MarkWork {  ///< of the facet in hand; then the next open one is taken
+  enum Mark { done, again, skip } mark = done;
+};
+struct TurnsDone {};  ///< the told turns were made: log them and move the as-built screws
 
 struct OpenDemo {
   std::string name;
@@ -114,14 +123,16 @@ struct ShowKeys {
 
 }  // namespace act
 
-using Action = std::variant<
-    act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
-    act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint, act::SetTheme,
-    act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
-    act::SetRound, act::SpotsFromLight, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save,
-    act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns, act::StartFullTrace,
-    act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
-    act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+using Action =
+    std::variant<act::Change, act::BeginDrag, act::EndDrag, act::CancelDrag, act::Undo, act::Redo,
+                 act::GoToStage, act::Hover, act::Select, act::SelectNext, act::SetTint,
+                 act::SetTheme, act::SetSide, act::SetExposure, act::SetPictureRays,
+                 act::SetTrackingError, act::SetPlanRequest, act::SetRound, act::SpotsFromLight,
+                 act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo,
+                 act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots,
+                 act::ExportTurns, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
+                 act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
+                 act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -33,6 +33,11 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 void carry_out(Session& session, const act::SpotsFromLight& wish);
 void carry_out(Session& session, const act::TurnsDone& wish);
 
+// on_site.cpp
+void carry_out(Session& session, const act::WorkOnSite& wish);
+void carry_out(Session& session, const act::WorkStep& wish);
+void carry_out(Session& session, const act::MarkWork& wish);
+
 // intake.cpp
 void carry_out(Session& session, const act::OpenDemo& wish);
 void carry_out(Session& session, const act::OpenBytes& wish);

@@ -6,6 +6,7 @@
 
 #include "session/demos.h"
 #include "session/figures.h"
+#include "session/on_site.h"
 
 namespace session {
 namespace {
@@ -64,6 +65,10 @@ bool can_click(const Session& s) {
   return click(s, clockwise).has_value();
 }
 
+bool is_on_site(const Session& s) { return s.on_site.shown; }
+bool can_leave_site(const Session& s) { return s.on_site.shown && !s.preferences.keys_shown; }
+bool can_go_on_site(const Session& s) { return !s.on_site.shown && can_work_on_site(s); }
+
 // --- What it wishes ---
 
 template <class Wish>
@@ -84,6 +89,21 @@ Actions go_facets(const Session& /*s*/) {
 template <int step>
 Actions go_rounds(const Session& s) {
   return {act::SetRound{step > 0 ? s.round + 1 : s.round - 1}};
+}
+
+template <bool show>
+Actions go_on_site(const Session& /*s*/) {
+  return {act::WorkOnSite{show}};
+}
+
+template <act::MarkWork::Mark mark>
+Actions mark_work(const Session& /*s*/) {
+  return {act::MarkWork{mark}};
+}
+
+template <int step>
+Actions go_work(const Session& /*s*/) {
+  return {act::WorkStep{step}};
 }
 
 template <int screw>
@@ -149,7 +169,18 @@ Actions dismiss_newest(const Session& s) { return {act::DismissNotice{s.notices.
 
 using G = CommandGroup;
 
+// Those of the work on site come first: while it is shown its keys mean these.
 constexpr std::array k_commands = {
+    Command{"Work facet by facet, on site", G::on_site, "O", "", can_go_on_site, go_on_site<true>},
+    Command{"The turns of this facet are done", G::on_site, "D", "Enter", is_on_site,
+            mark_work<act::MarkWork::done>},
+    Command{"Look at this facet again later", G::on_site, "A", "", is_on_site,
+            mark_work<act::MarkWork::again>},
+    Command{"Skip this facet", G::on_site, "S", "", is_on_site, mark_work<act::MarkWork::skip>},
+    Command{"Next facet of the work", G::on_site, "N", "Right", is_on_site, go_work<1>},
+    Command{"Facet of the work before", G::on_site, "Shift+N", "Left", is_on_site, go_work<-1>},
+    Command{"Leave the work on site", G::on_site, "Escape", "O", can_leave_site, go_on_site<false>},
+
     Command{"Open a file", G::dish, "Ctrl+O", "", always, wish<act::AskOpen>},
     Command{"Save the dish as a file", G::dish, "Ctrl+S", "", always, wish<act::Save>},
     Command{"Share the dish as a link", G::dish, "Ctrl+K", "", always, wish<act::ShareLink>},
@@ -219,6 +250,8 @@ const char* to_text(CommandGroup group) {
       return "Screws";
     case CommandGroup::rounds:
       return "Rounds";
+    case CommandGroup::on_site:
+      return "On site";
     case CommandGroup::light:
       return "Light";
   }

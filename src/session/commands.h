@@ -8,7 +8,7 @@
 
 namespace session {
 
-enum class CommandGroup { dish, history, look, facets, screws, rounds, light };
+enum class CommandGroup { dish, history, look, facets, screws, rounds, on_site, light };
 
 struct Command {
   const char* name;    ///< as shown, and unique

@@ -56,16 +56,22 @@ std::string words_of(const align::ScrewCorrection& correction, dish::Side side) 
                               side);
 }
 
-bool turns_are_open(const Session& session) {
+bool is_to_turn(const Session& session, const align::Correction& correction) {
+  const bool asks = std::any_of(correction.screws.begin(), correction.screws.end(),
+                                [](const align::ScrewCorrection& s) { return s.clicks != 0; });
+  if (correction.verdict != align::Verdict::turn || !asks) return false;
   const dish::Round* round = shown_round(session);
-  if (round == nullptr || !round->turned.empty() || !is_fresh(session, session.plan)) return false;
-  const auto asks_for_turns = [](const align::Correction& correction) {
-    return correction.verdict == align::Verdict::turn &&
-           std::any_of(correction.screws.begin(), correction.screws.end(),
-                       [](const align::ScrewCorrection& screw) { return screw.clicks != 0; });
-  };
+  return round != nullptr &&
+         std::none_of(round->turned.begin(), round->turned.end(),
+                      [&](const dish::Turned& turned) { return turned.facet == correction.id; });
+}
+
+bool turns_are_open(const Session& session) {
+  if (!is_fresh(session, session.plan)) return false;
   const auto& facets = session.plan.value->facets;
-  return std::any_of(facets.begin(), facets.end(), asks_for_turns);
+  return std::any_of(facets.begin(), facets.end(), [&](const align::Correction& correction) {
+    return is_to_turn(session, correction);
+  });
 }
 
 std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId& facet) {

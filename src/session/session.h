@@ -94,6 +94,17 @@ struct Outbox {
   bool ask_open = false;
 };
 
+/// Work on the told turns of a round, one facet at a time (see session/on_site.h).
+struct OnSite {
+  bool shown = false;
+  std::size_t round = 0;             ///< that the marks belong to
+  std::vector<dish::FacetId> order;  ///< facets to turn, in working order
+  std::size_t place = 0;             ///< of the facet in hand
+  std::vector<dish::FacetId> again;  ///< to be looked at again
+  std::vector<dish::FacetId> skipped;
+  std::optional<dish::FacetId> last_done;
+};
+
 struct Session {
   Document document;
   Stage stage = Stage::align;
@@ -102,6 +113,7 @@ struct Session {
   base::Vec2 tracking_error_rad{0.0, 0.0};
   align::PlanRequest plan_request;
   std::size_t round = 0;  ///< index into dish.rounds
+  OnSite on_site;
 
   Derived<optics::LiveState> live;
   Derived<std::vector<adjusters::FacetPreset>> presets;

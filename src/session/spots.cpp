@@ -65,6 +65,13 @@ void log_turns(const dish::Facet& facet, const align::Correction& correction,
   record.moved.push_back(moved);
 }
 
+/// Whoever says "done" did what was told; the log can be put right afterwards.
+bool record_as_told(Session& session, dish::edit::RecordTurns& record) {
+  record.told = record.turned;
+  record.left_out = session.plan_request.left_out;
+  return change(session, {record}, dish::title_of(record));
+}
+
 }  // namespace
 
 void show_round(Session& session, std::size_t round) {
@@ -120,6 +127,20 @@ void carry_out(Session& session, const act::SpotsFromLight& /*wish*/) {
   log_round(session, std::move(round), "Log the spots of the model's light");
 }
 
+bool log_told_turns(Session& session, const dish::FacetId& facet) {
+  const align::Correction* correction = correction_of(session, facet);
+  const std::size_t index = dish::find_facet(session.document.dish, facet);
+  if (correction == nullptr || index == dish::k_no_facet) {
+    tell(session, {.kind = Notice::Kind::note,
+                   .title = "Nothing is told for facet " + facet.text,
+                   .lines = {"It has no spot in this round."}});
+    return false;
+  }
+  dish::edit::RecordTurns record{.round = session.round};
+  log_turns(session.document.dish.facets[index], *correction, record);
+  return record_as_told(session, record);
+}
+
 void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
   derive(session);
   if (!turns_are_open(session)) {
@@ -132,15 +153,12 @@ void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
   const dish::Dish& dish = session.document.dish;
   dish::edit::RecordTurns record{.round = session.round};
   for (const align::Correction& correction : session.plan.value->facets) {
-    if (correction.verdict != align::Verdict::turn) continue;
+    if (!is_to_turn(session, correction)) continue;
     const std::size_t facet = dish::find_facet(dish, correction.id);
     CHECK(facet != dish::k_no_facet, "a fresh plan names facets of the open dish");
     log_turns(dish.facets[facet], correction, record);
   }
-  // Whoever says "done" did what was told; the log can be put right afterwards.
-  record.told = record.turned;
-  record.left_out = session.plan_request.left_out;
-  change(session, {record}, dish::title_of(record));
+  record_as_told(session, record);
 }
 
 }  // namespace session

@@ -15,6 +15,9 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
 /// A typed spot: edits its round, or makes the first one when the dish has none.
 void set_spot(Session& session, const dish::edit::SetSpot& wish);
 
+/// Logs the told turns of one facet as made. False, with a notice, when there are none.
+bool log_told_turns(Session& session, const dish::FacetId& facet);
+
 /// Shows a round of the dish; a number beyond them shows the last. What its spots are taken to be
 /// (the middle of a facet's light, or its centre ray) starts as usual for the round's light.
 void show_round(Session& session, std::size_t round);

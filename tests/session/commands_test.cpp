@@ -24,7 +24,8 @@ std::string traces_of(const Session& session) {
         outbox.saves.size(), std::size_t{outbox.link.has_value()}, std::size_t{outbox.ask_open},
         session.document.undo_steps.size(), session.document.redo_steps.size(),
         std::size_t{session.document.step_open}, static_cast<std::size_t>(session.full.state),
-        std::size_t{session.preferences.keys_shown}})
+        std::size_t{session.preferences.keys_shown}, std::size_t{session.on_site.shown},
+        session.on_site.place, session.on_site.again.size(), session.on_site.skipped.size()})
     text += " " + std::to_string(count);
   return text;
 }
@@ -34,7 +35,17 @@ Session where_possible(const Session& start, const std::string& name) {
   Session session = start;
   const std::string facet = sitting::first_facet(session);
   const auto displaced = sitting::displace(facet, 0, 4e-4);
+  const auto also_displaced = sitting::displace(sitting::id_of(session, 7), 1, 4e-4);
+  const session::Actions on_site = {displaced, also_displaced, act::SpotsFromLight{},
+                                    act::WorkOnSite{}};
   const std::map<std::string, session::Actions> ways = {
+      {"Work facet by facet, on site", {displaced, act::SpotsFromLight{}}},
+      {"The turns of this facet are done", on_site},
+      {"Look at this facet again later", on_site},
+      {"Skip this facet", on_site},
+      {"Next facet of the work", on_site},
+      {"Facet of the work before", on_site},
+      {"Leave the work on site", on_site},
       {"Undo", {displaced}},
       {"Redo", {displaced, act::Undo{}}},
       {"Give up the drag", {act::BeginDrag{"Turn"}, displaced}},
@@ -77,7 +88,11 @@ TEST_CASE("commands have names and keys of their own") {
     ++uses[command.keys];
     if (*command.also != '\0') ++uses[command.also];
   }
-  // Only Escape means several things, one after the other.
+  // Only Escape means several things, one after the other, and the keys of the work on site.
+  for (const Command& command : session::commands()) {
+    if (command.group != session::CommandGroup::on_site) continue;
+    for (const std::string keys : {command.keys, command.also}) uses[keys] = 1;
+  }
   for (const auto& use : uses) {
     INFO(use.first);
     CHECK((use.second == 1 || use.first == "Escape"));

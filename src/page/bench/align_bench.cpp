@@ -13,6 +13,7 @@
 #include "page/bench/turns_table.h"
 #include "page/look/theme.h"
 #include "session/figures.h"
+#include "session/on_site.h"
 
 namespace page {
 namespace {
@@ -37,6 +38,11 @@ void show_turned(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::TurnsDone{});
   }
   hint_for_last("Logs the turns in the dish file and moves the model's screws by them");
+  if (wide_button("Work facet by facet", session::can_work_on_site(session),
+                  "The shown round asks for no turns")) {
+    actions.push_back(act::WorkOnSite{true});
+  }
+  hint_for_last("At the dish: one facet at a time, in big letters");
   if (ImGui::Button("Turns as CSV")) actions.push_back(act::ExportTurns{});
   ImGui::SameLine();
   if (ImGui::Button("Spots as CSV")) actions.push_back(act::ExportSpots{});
