@@ -17,6 +17,9 @@ using base::Vec2;
 
 bool any_turn(const Turns& turns) { return turns[0] != 0.0 || turns[1] != 0.0 || turns[2] != 0.0; }
 
+/// Chi-squared by which a story of two screws must fit better than one of one screw.
+constexpr double k_less_simple = 2.0;
+
 /// Another story of the same move.
 struct Story {
   Mishap mishap = Mishap::unknown;
@@ -61,7 +64,10 @@ Story best_story(const ScrewFilter& before, const Move& move, const Look& look,
     if (of_all && turned < 2) continue;
     ScrewFilter filter = before;
     turn_screws(filter, move.nominal, story.turns, request.turn_sigma_turns);
-    const double squared = surprise_of(filter, look.seen_m, look.sigma_m).squared;
+    // Equal turns of all three cancel, so "screw 3 instead of 1" can look like "the wrong way":
+    // among stories that fit alike, the simpler is told.
+    const double simpler = story.mishap == Mishap::other_screw ? k_less_simple : 0.0;
+    const double squared = surprise_of(filter, look.seen_m, look.sigma_m).squared + simpler;
     if (squared < least) {
       least = squared;
       best = story;

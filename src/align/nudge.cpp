@@ -36,13 +36,14 @@ std::vector<std::size_t> typical_facets(const dish::Dish& dish) {
 
 std::string side_text(dish::Side side) { return side == dish::Side::back ? "back" : "front"; }
 
-FacetHistory history_of(std::size_t facet, const std::array<Vec2, 4>& seen_m, double sigma_m,
+FacetHistory history_of(const dish::Dish& dish, std::size_t facet,
+                        const std::array<Vec2, 4>& seen_m, double sigma_m,
                         const Response& nominal) {
   FacetHistory history{.facet = facet};
   for (std::size_t i = 0; i < 4; ++i) {
     history.looks.push_back({.round = i, .seen_m = seen_m[i], .sigma_m = sigma_m});
     if (i == 0) continue;
-    Move move{.nominal = nominal};
+    Move move{.nominal = nominal, .half_way_m = dish.facets[facet].displacement_m};
     move.done[i - 1] = move.told[i - 1] = k_nudge_turns;
     history.moves.push_back(move);
   }
@@ -143,7 +144,7 @@ Result<NudgeVerdict> read_nudge(const dish::Dish& dish, const Sighting& sighting
                         glm::dot(reading.nominal[k], reading.nominal[k]);
     }
     verdict.readings.push_back(reading);
-    histories.push_back(history_of(facets[i], seen_m[i], spot_sigma_m, nominal.value()));
+    histories.push_back(history_of(dish, facets[i], seen_m[i], spot_sigma_m, nominal.value()));
   }
   if (histories.empty()) return base::Problem{"nudge", "no facet", "one or two facets with looks"};
   const dish::Mount& mount = *dish::find_mount(dish, dish.facets[facets[0]].mount);

@@ -326,6 +326,7 @@ TEST_CASE("what else may have happened is told apart") {
     Field field(align_test::reference_dish(), {.gain_sigma = 0.0}, 25);
     field.look();
     field.turn(4, logged);
+    field.turn(30, {0.25, 0.0, 0.0});
     field.standing_m[4] =
         Field(align_test::reference_dish(), {.gain_sigma = 0.0}, 25).standing_m[4];
     for (std::size_t k = 0; k < 3; ++k) field.standing_m[4][k] += 0.001 * really[k];
