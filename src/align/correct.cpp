@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "align/facet_setup.h"
+#include "align/learned_move.h"
 #include "align/solve.h"
 #include "base/check.h"
 #include "base/units.h"
@@ -39,6 +40,7 @@ struct Work {
   Planes planes;
   int clicks_per_turn = 12;
   std::array<int, 3> clicks{};
+  std::optional<LearnedMove> learned;
   Heights after_m{};  ///< displacements from nominal
 };
 
@@ -101,6 +103,15 @@ void round_clicks(Work& work) {
     work.after_m[k] =
         question.now_m[k] + work.clicks[k] * work.setup.rise_per_turn_m[k] / work.clicks_per_turn;
   }
+  if (!work.learned) return;
+  // What the told clicks really do, each screw to all three corners.
+  for (std::size_t corner = 0; corner < 3; ++corner) {
+    work.after_m[corner] = question.now_m[corner];
+    for (std::size_t k = 0; k < 3; ++k) {
+      work.after_m[corner] +=
+          work.learned->rise_per_turn_m[corner][k] * work.clicks[k] / work.clicks_per_turn;
+    }
+  }
 }
 
 ScrewCorrection screw_of(const Work& work, const ReadingNoise& noise, std::size_t k) {
@@ -127,7 +138,9 @@ ScrewCorrection screw_of(const Work& work, const ReadingNoise& noise, std::size_
           .finish = adjusters::finish_of(finish),
           .travel_left = adjusters::travel_left(adjuster, work.setup.spring, after),
           .spring_after = adjusters::spring_at(work.setup.spring, after),
-          .turns_from_nominal = after / rise};
+          .turns_from_nominal = after / rise,
+          .gain = work.learned ? work.request.learned->along[k] : 1.0,
+          .gain_sigma = work.learned ? work.request.learned->sigma[k] : 0.0};
 }
 
 /// Rotation from the desired to the actual normal, about the facet's own x and y.
@@ -267,6 +280,13 @@ Result<Work> prepare(const dish::Dish& dish, const dish::Facet& facet, const Sig
   const auto planes = solve_planes(work.setup, work.evidence, {0.0, 0.0}, work.solve);
   if (!planes) return planes.problems();
   work.planes = planes.value();
+  if (request.learned) {
+    work.learned = learned_move(work.setup, sighting, work.planes, work.solve, *request.learned);
+    if (work.learned) {
+      work.planes.rise_m = work.learned->rise_m;
+      work.planes.piston = work.learned->piston;
+    }
+  }
   return work;
 }
 

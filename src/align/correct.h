@@ -9,6 +9,7 @@
 #include "adjusters/springs.h"
 #include "adjusters/turns.h"
 #include "align/evidence.h"
+#include "align/learned_screws.h"
 #include "align/observe.h"
 #include "align/piston.h"
 #include "base/result.h"
@@ -25,8 +26,9 @@ struct CorrectionRequest {
   std::string held_screw;              ///< label, for hold_screw
   std::optional<int> clicks_per_turn;  ///< instead of the mount's
   Pivot pivot = Pivot::mount;
-  ReadingSigmas sigmas;                  ///< of readings that bring none of their own
-  double turn_sigma_turns = 1.0 / 12.0;  ///< of what a hand really turns
+  ReadingSigmas sigmas;                    ///< of readings that bring none of their own
+  double turn_sigma_turns = 1.0 / 12.0;    ///< of what a hand really turns
+  std::optional<LearnedScrews> learned{};  ///< from earlier rounds; nothing: as in the file
 };
 
 struct ScrewCorrection {
@@ -44,6 +46,8 @@ struct ScrewCorrection {
   adjusters::TravelLeft travel_left;        ///< when done
   adjusters::SpringReading spring_after;    ///< when done
   double turns_from_nominal = 0.0;          ///< when done, clockwise +
+  double gain = 1.0;                        ///< how far it moves, of nominal
+  double gain_sigma = 0.0;                  ///< 0: not learned
 };
 
 /// What an observation was made with.

@@ -157,7 +157,7 @@ Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assig
   return finding;
 }
 
-Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<SeenSpot>& spots,
+Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<BoardSpot>& spots,
                                 const std::vector<Sweep>& sweeps) {
   if (sweeps.size() != 2) {
     return Problem{"sweeps", fmt::format("{} of them", sweeps.size()), "two crossings of the edge"};
@@ -173,15 +173,15 @@ Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<
 
 }  // namespace
 
-std::vector<std::optional<double>> times_out(const std::vector<std::vector<SeenSpot>>& frames,
+std::vector<std::optional<double>> times_out(const std::vector<std::vector<BoardSpot>>& frames,
                                              const std::vector<double>& times, double reach_m) {
   std::vector<std::optional<double>> out;
   if (frames.empty() || times.size() != frames.size()) return out;
-  for (const SeenSpot& spot : frames.front()) {
+  for (const BoardSpot& spot : frames.front()) {
     std::size_t last = 0;
     for (std::size_t k = 1; k < frames.size(); ++k) {
       const bool is_there =
-          std::any_of(frames[k].begin(), frames[k].end(), [&](const SeenSpot& other) {
+          std::any_of(frames[k].begin(), frames[k].end(), [&](const BoardSpot& other) {
             return glm::distance(other.board_m, spot.board_m) <= reach_m;
           });
       if (is_there) last = k;
@@ -196,7 +196,7 @@ std::vector<std::optional<double>> times_out(const std::vector<std::vector<SeenS
 }
 
 Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
-                                          const std::vector<SeenSpot>& spots,
+                                          const std::vector<BoardSpot>& spots,
                                           const std::vector<Sweep>& sweeps,
                                           const SweepSettings& settings) {
   const auto checked = check_sweeps(target, spots, sweeps);

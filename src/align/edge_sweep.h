@@ -26,7 +26,7 @@ inline constexpr double k_second_sweep_rad = 1.7610372152622786;  ///< 100.9 deg
 /// When the spots of the first frame went out, from frames in the order of their times: halfway
 /// between the last frame that shows a spot within `reach_m` of the place and the one after.
 /// Nothing for a spot that is still there in the last frame.
-std::vector<std::optional<double>> times_out(const std::vector<std::vector<SeenSpot>>& frames,
+std::vector<std::optional<double>> times_out(const std::vector<std::vector<BoardSpot>>& frames,
                                              const std::vector<double>& times, double reach_m);
 
 struct SweepSettings {
@@ -44,7 +44,7 @@ struct SweepSettings {
 /// Problems: other than two sweeps, times that do not belong to the spots, fewer than six spots
 /// with both times.
 base::Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
-                                                const std::vector<SeenSpot>& spots,
+                                                const std::vector<BoardSpot>& spots,
                                                 const std::vector<Sweep>& sweeps,
                                                 const SweepSettings& settings);
 

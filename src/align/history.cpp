@@ -45,17 +45,18 @@ std::optional<std::array<double, 3>> displacement_of(const FacetSetup& setup,
   return displacement;
 }
 
-/// The response half way through a move: errs by the square of the move only.
-std::optional<Response> response_half_way(const FacetSetup& setup, const Sighting& sighting,
-                                          const Vec2& from_m, const Turns& turns) {
-  auto displacement = displacement_of(setup, sighting, from_m);
-  if (!displacement) return std::nullopt;
+/// Sets the response half way through a move, which errs by the square of the move only. False: the
+/// spot cannot be, or the light misses the board there.
+bool find_response(const FacetSetup& setup, const Sighting& sighting, const Vec2& from_m,
+                   Move& move) {
+  const auto displacement = displacement_of(setup, sighting, from_m);
+  if (!displacement) return false;
   for (std::size_t k = 0; k < 3; ++k) {
-    (*displacement)[k] += 0.5 * turns[k] * setup.rise_per_turn_m[k];
+    move.half_way_m[k] = (*displacement)[k] + 0.5 * move.done[k] * setup.rise_per_turn_m[k];
   }
-  const auto response = response_of(setup, sighting, *displacement);
-  if (!response) return std::nullopt;
-  return response.value();
+  const auto response = response_of(setup, sighting, move.half_way_m);
+  if (response) move.nominal = response.value();
+  return response.ok();
 }
 
 void add(Turns& sum, const Turns& more) {
@@ -80,10 +81,8 @@ void Walker::look(std::size_t round, const dish::Spot& spot) {
   const auto seen = carried_over(setup, sightings[round], request.sighting, spot.seen_m);
   if (!seen) return;
   if (!history.looks.empty()) {
-    const auto response =
-        response_half_way(setup, request.sighting, history.looks.back().seen_m, history.since.done);
-    if (!response) return;
-    history.since.nominal = *response;
+    const Vec2 from = history.looks.back().seen_m;
+    if (!find_response(setup, request.sighting, from, history.since)) return;
     history.moves.push_back(history.since);
   }
   history.since = {};

@@ -26,8 +26,9 @@ struct Look {
 struct Move {
   Turns told{};
   Turns done{};
-  Response nominal{};              ///< m per turn, half way through the move
-  std::array<bool, 3> reversed{};  ///< turned against the last turn before it that is logged
+  Response nominal{};                  ///< m per turn, half way through the move
+  std::array<double, 3> half_way_m{};  ///< displacements from nominal there
+  std::array<bool, 3> reversed{};      ///< turned against the last turn before it that is logged
 };
 
 struct FacetHistory {

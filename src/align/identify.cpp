@@ -30,7 +30,7 @@ void check_settings(const IdentifySettings& settings, Problems& problems) {
   between("farthest common shift in m", settings.shift_range_m, -1.0, 1.0);
 }
 
-Problems check_looks(const IdentifyTarget& target, const std::vector<Look>& looks) {
+Problems check_looks(const IdentifyTarget& target, const std::vector<BoardLook>& looks) {
   Problems problems;
   if (looks.empty()) problems.push_back({"photographs", "none", "at least one"});
   for (std::size_t k = 0; k < looks.size(); ++k) {
@@ -45,7 +45,7 @@ Problems check_looks(const IdentifyTarget& target, const std::vector<Look>& look
       }
     }
     if (looks[k].cells.empty()) problems.push_back({place, "no facet uncovered", "at least one"});
-    for (const SeenSpot& spot : looks[k].spots) {
+    for (const BoardSpot& spot : looks[k].spots) {
       if (std::isfinite(spot.board_m.x) && std::isfinite(spot.board_m.y) && spot.sigma_m > 0.0 &&
           std::isfinite(spot.sigma_m) && std::isfinite(spot.flux)) {
         continue;
@@ -60,13 +60,13 @@ Problems check_looks(const IdentifyTarget& target, const std::vector<Look>& look
 struct LookWork {
   const IdentifyTarget& target;
   const std::vector<Cell>& cells;  ///< moved by the common shift
-  const Look& look;
+  const BoardLook& look;
   const IdentifySettings& settings;
   std::size_t index = 0;
 };
 
 /// The facet that would rather have the spot than leave it: whose cell is nearest but for `cell`.
-std::string rival_of(const LookWork& work, std::size_t cell, const SeenSpot& spot) {
+std::string rival_of(const LookWork& work, std::size_t cell, const BoardSpot& spot) {
   double least = 1e300;
   std::size_t rival = cell;
   for (const std::size_t c : work.look.cells) {
@@ -141,7 +141,7 @@ void identify_look(const LookWork& work, Identification& found) {
 
 }  // namespace
 
-Problems problems_of_looks(const IdentifyTarget& target, const std::vector<Look>& looks,
+Problems problems_of_looks(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                            const IdentifySettings& settings) {
   Problems problems = check_looks(target, looks);
   check_settings(settings, problems);
@@ -158,14 +158,15 @@ base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const Sighting& s
   return target;
 }
 
-base::Result<Identification> identify(const IdentifyTarget& target, const std::vector<Look>& looks,
+base::Result<Identification> identify(const IdentifyTarget& target,
+                                      const std::vector<BoardLook>& looks,
                                       const IdentifySettings& settings) {
   Problems problems = problems_of_looks(target, looks, settings);
   if (!problems.empty()) return problems;
   Identification found;
   std::vector<Cell> cells = target.cells;
   std::size_t uncovered = 0;
-  for (const Look& look : looks) uncovered += look.cells.size();
+  for (const BoardLook& look : looks) uncovered += look.cells.size();
   if (settings.fits_common_shift && uncovered >= k_least_for_shift &&
       target.cells.size() >= k_least_for_shift) {
     found.common = fit_shift(target, looks, settings, cells);
@@ -177,7 +178,7 @@ base::Result<Identification> identify(const IdentifyTarget& target, const std::v
 }
 
 std::vector<dish::Spot> spots_of(const dish::Dish& dish, const IdentifyTarget& target,
-                                 const std::vector<Look>& looks, const Identification& found,
+                                 const std::vector<BoardLook>& looks, const Identification& found,
                                  bool with_doubtful) {
   std::vector<const Finding*> best(target.cells.size(), nullptr);
   const auto uncovered = [&](const Finding& finding) { return looks[finding.look].cells.size(); };
@@ -190,7 +191,7 @@ std::vector<dish::Spot> spots_of(const dish::Dish& dish, const IdentifyTarget& t
   std::vector<dish::Spot> spots;
   for (const Finding* finding : best) {
     if (finding == nullptr) continue;
-    const SeenSpot& seen = looks[finding->look].spots[finding->spot];
+    const BoardSpot& seen = looks[finding->look].spots[finding->spot];
     const std::size_t facet = target.cells[finding->cell].facet;
     spots.push_back({dish.facets[facet].id, seen.board_m, seen.sigma_m});
   }

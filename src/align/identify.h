@@ -15,7 +15,7 @@
 namespace align {
 
 /// A spot as a photograph shows it: nobody knows yet whose it is.
-struct SeenSpot {
+struct BoardSpot {
   base::Vec2 board_m{0.0, 0.0};  ///< (right, up)
   double sigma_m = 0.002;        ///< per axis, > 0
   double flux = 0.0;             ///< its light, any unit as long as it is one for all; 0: not known
@@ -23,9 +23,9 @@ struct SeenSpot {
 };
 
 /// One photograph: the cells (indices) whose facets were uncovered, and what was seen.
-struct Look {
+struct BoardLook {
   std::vector<std::size_t> cells;
-  std::vector<SeenSpot> spots;
+  std::vector<BoardSpot> spots;
 };
 
 struct IdentifySettings {
@@ -99,14 +99,15 @@ base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const Sighting& s
 /// association with misses and false alarms, as in multi-target tracking.
 /// Problems: no looks, a cell uncovered twice in one look or not there, numbers that are no
 /// numbers, settings out of range.
-base::Result<Identification> identify(const IdentifyTarget& target, const std::vector<Look>& looks,
+base::Result<Identification> identify(const IdentifyTarget& target,
+                                      const std::vector<BoardLook>& looks,
                                       const IdentifySettings& settings);
 
 /// The findings without doubt (or, on request, those that are doubted as well) as rows of a round,
 /// one for each facet: of several photographs the one with the fewest facets uncovered counts, of
 /// equal ones the last.
 std::vector<dish::Spot> spots_of(const dish::Dish& dish, const IdentifyTarget& target,
-                                 const std::vector<Look>& looks, const Identification& found,
+                                 const std::vector<BoardLook>& looks, const Identification& found,
                                  bool with_doubtful);
 
 /// "none", "ambiguous", "surprising", "merged", "missing".

@@ -29,15 +29,15 @@ double middle_of(std::vector<double> values) {
 
 }  // namespace
 
-LookColumns columns_of(const Look& look, const IdentifySettings& settings) {
+LookColumns columns_of(const BoardLook& look, const IdentifySettings& settings) {
   std::vector<double> fluxes;
-  for (const SeenSpot& spot : look.spots) {
+  for (const BoardSpot& spot : look.spots) {
     if (spot.flux > 0.0 && !spot.is_merged) fluxes.push_back(spot.flux);
   }
   const double usual = middle_of(fluxes);
   LookColumns columns;
   for (std::size_t s = 0; s < look.spots.size(); ++s) {
-    const SeenSpot& spot = look.spots[s];
+    const BoardSpot& spot = look.spots[s];
     const double share = spot.flux > 0.0 && usual > 0.0 ? spot.flux / usual : 0.0;
     std::size_t copies = 1;
     if (settings.uses_flux && (spot.is_merged || share > k_least_merged_share)) {
@@ -50,7 +50,7 @@ LookColumns columns_of(const Look& look, const IdentifySettings& settings) {
   return columns;
 }
 
-Misfit misfit(const Cell& cell, const SeenSpot& spot, double parts_m) {
+Misfit misfit(const Cell& cell, const BoardSpot& spot, double parts_m) {
   const Mat2 spread = spread_of(cell, std::hypot(spot.sigma_m, parts_m));
   const double det = glm::determinant(spread);
   const Vec2 off = spot.board_m - cell.mark_m;
@@ -60,8 +60,8 @@ Misfit misfit(const Cell& cell, const SeenSpot& spot, double parts_m) {
   return {distance2, base::log_positive(k_turn * std::sqrt(det))};
 }
 
-CostTable costs_of(const std::vector<Cell>& cells, const Look& look, const LookColumns& columns,
-                   const IdentifySettings& settings) {
+CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
+                   const LookColumns& columns, const IdentifySettings& settings) {
   CostTable table(look.cells.size(), columns.spot_of.size());
   const double constant = base::log_positive(settings.false_spots / settings.board_area_m2) -
                           base::log_positive(settings.detection);

@@ -9,7 +9,7 @@
 namespace align {
 
 /// What is wrong with looks and settings: see `identify`.
-base::Problems problems_of_looks(const IdentifyTarget& target, const std::vector<Look>& looks,
+base::Problems problems_of_looks(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                                  const IdentifySettings& settings);
 
 /// Columns of a look's table: spots, those of several facets' light more than once.
@@ -20,7 +20,7 @@ struct LookColumns {
 };
 
 /// Light of a spot relative to what one facet should bring, by the median of the look.
-LookColumns columns_of(const Look& look, const IdentifySettings& settings);
+LookColumns columns_of(const BoardLook& look, const IdentifySettings& settings);
 
 /// Squared Mahalanobis distance and ln(2 pi sqrt|S|) of a spot from a cell, the spot's sigma
 /// widened by how far its parts may lie from its middle (0 for a spot of one facet).
@@ -28,10 +28,10 @@ struct Misfit {
   double distance2 = 0.0;
   double log_norm = 0.0;
 };
-Misfit misfit(const Cell& cell, const SeenSpot& spot, double parts_m);
+Misfit misfit(const Cell& cell, const BoardSpot& spot, double parts_m);
 
-CostTable costs_of(const std::vector<Cell>& cells, const Look& look, const LookColumns& columns,
-                   const IdentifySettings& settings);
+CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
+                   const LookColumns& columns, const IdentifySettings& settings);
 
 /// Shifts the cells by what all spots share and says how sure that is.
 ///
@@ -40,7 +40,7 @@ CostTable costs_of(const std::vector<Cell>& cells, const Look& look, const LookC
 /// the pairs by Tukey's estimator, move the cells. The least cost of them all is taken. It is in
 /// doubt when another fit, at least half a cell away, costs less than `least_rise` more, or when
 /// it leaves at least three cells empty while as many spots belong to nobody.
-CommonShift fit_shift(const IdentifyTarget& target, const std::vector<Look>& looks,
+CommonShift fit_shift(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                       const IdentifySettings& settings, std::vector<Cell>& cells);
 
 }  // namespace align

@@ -45,7 +45,7 @@ std::vector<Cell> moved_cells(const IdentifyTarget& target, const ShiftFit& fit)
   return cells;
 }
 
-double nearest_distance(const std::vector<Cell>& cells, const Look& look, const Vec2& place) {
+double nearest_distance(const std::vector<Cell>& cells, const BoardLook& look, const Vec2& place) {
   double least = k_score_cap_m * k_score_cap_m;
   for (const std::size_t c : look.cells) {
     const Vec2 off = cells[c].mark_m - place;
@@ -56,15 +56,16 @@ double nearest_distance(const std::vector<Cell>& cells, const Look& look, const 
 
 /// Grid shifts on the board with their scores, the best first; equal ones by size of the shift.
 std::vector<std::pair<double, Vec2>> scored_shifts(const IdentifyTarget& target,
-                                                   const std::vector<Look>& looks, double range_m) {
+                                                   const std::vector<BoardLook>& looks,
+                                                   double range_m) {
   const int steps = static_cast<int>(range_m / k_shift_step_m);
   std::vector<std::pair<double, Vec2>> scored;
   for (int a = -steps; a <= steps; ++a) {
     for (int b = -steps; b <= steps; ++b) {
       const Vec2 shift{a * k_shift_step_m, b * k_shift_step_m};
       double score = 0.0;
-      for (const Look& look : looks) {
-        for (const SeenSpot& spot : look.spots) {
+      for (const BoardLook& look : looks) {
+        for (const BoardSpot& spot : look.spots) {
           score += nearest_distance(target.cells, look, spot.board_m - shift);
         }
       }
@@ -93,7 +94,7 @@ double half_cell(const std::vector<Cell>& cells) {
 }
 
 /// No shift at all, then the best of the grid that lie at least half a cell from each other.
-std::vector<Vec2> starts_of(const IdentifyTarget& target, const std::vector<Look>& looks,
+std::vector<Vec2> starts_of(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                             double range_m, double apart_m) {
   std::vector<Vec2> starts;
   for (const auto& scored : scored_shifts(target, looks, range_m)) {
@@ -159,13 +160,14 @@ std::optional<ShiftFit> robust_shift(const std::vector<ShiftPair>& pairs) {
 }
 
 /// Assigns all looks with the cells where `fit` puts them; pairs and the cost come back.
-std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target, const std::vector<Look>& looks,
+std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target,
+                                      const std::vector<BoardLook>& looks,
                                       const IdentifySettings& settings, ShiftFit& fit) {
   const std::vector<Cell> cells = moved_cells(target, fit);
   std::vector<ShiftPair> pairs;
   fit.cost = 0.0;
   fit.empty = fit.strangers = 0;
-  for (const Look& look : looks) {
+  for (const BoardLook& look : looks) {
     const LookColumns columns = columns_of(look, settings);
     const Assignment assigned = assign(costs_of(cells, look, columns, settings));
     fit.cost += assigned.cost;
@@ -187,7 +189,7 @@ std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target, const std::v
   return pairs;
 }
 
-ShiftFit fit_from(const IdentifyTarget& target, const std::vector<Look>& looks,
+ShiftFit fit_from(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                   const IdentifySettings& settings, ShiftFit fit) {
   for (int pass = 0; pass < k_passes; ++pass) {
     const auto step = robust_shift(assigned_pairs(target, looks, settings, fit));
@@ -220,7 +222,7 @@ void doubt_shift(const ShiftFit& best, const std::vector<ShiftFit>& fits, double
 
 }  // namespace
 
-CommonShift fit_shift(const IdentifyTarget& target, const std::vector<Look>& looks,
+CommonShift fit_shift(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                       const IdentifySettings& settings, std::vector<Cell>& cells) {
   const double apart = half_cell(target.cells);
   std::vector<ShiftFit> fits;

@@ -162,8 +162,7 @@ std::optional<std::vector<Response>> responses_under(const FacetHistory& history
       responses.push_back(response);
       continue;
     }
-    // Screws elsewhere: by the ratio at nominal, which the small change of pose hardly alters.
-    const auto there = response_of(setup, sighting, {}, wiring);
+    const auto there = response_of(setup, sighting, move.half_way_m, wiring);
     if (!there) return std::nullopt;
     responses.push_back(there.value());
   }

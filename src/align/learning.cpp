@@ -17,6 +17,9 @@ using base::Vec2;
 
 bool any_turn(const Turns& turns) { return turns[0] != 0.0 || turns[1] != 0.0 || turns[2] != 0.0; }
 
+/// Chi-squared by which a story of two screws must fit better than one of one screw.
+constexpr double k_less_simple = 2.0;
+
 /// Another story of the same move.
 struct Story {
   Mishap mishap = Mishap::unknown;
@@ -61,7 +64,10 @@ Story best_story(const ScrewFilter& before, const Move& move, const Look& look,
     if (of_all && turned < 2) continue;
     ScrewFilter filter = before;
     turn_screws(filter, move.nominal, story.turns, request.turn_sigma_turns);
-    const double squared = surprise_of(filter, look.seen_m, look.sigma_m).squared;
+    // Equal turns of all three cancel, so "screw 3 instead of 1" can look like "the wrong way":
+    // among stories that fit alike, the simpler is told.
+    const double simpler = story.mishap == Mishap::other_screw ? k_less_simple : 0.0;
+    const double squared = surprise_of(filter, look.seen_m, look.sigma_m).squared + simpler;
     if (squared < least) {
       least = squared;
       best = story;
@@ -202,6 +208,19 @@ FacetLearning learn(const dish::Dish& dish, const FacetHistory& history,
     learning.moves.push_back(std::move(report));
   }
   return learning;
+}
+
+std::optional<LearnedScrews> learned_screws(const FacetLearning& learning) {
+  LearnedScrews screws;
+  bool any = false;
+  for (std::size_t k = 0; k < 3; ++k) {
+    if (!learning.learned[k]) continue;
+    any = true;
+    screws.along[k] = learning.filter.along(k);
+    screws.across[k] = learning.filter.across(k);
+    screws.sigma[k] = learning.filter.along_sigma(k);
+  }
+  return any ? std::optional<LearnedScrews>(screws) : std::nullopt;
 }
 
 std::vector<Backlash> learn_backlash(const dish::Dish& dish,

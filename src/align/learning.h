@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "align/history.h"
+#include "align/learned_screws.h"
 #include "align/screw_filter.h"
 #include "dish/dish.h"
 
@@ -68,6 +69,9 @@ struct FacetLearning {
 /// the screws; the spot is then believed anew.
 FacetLearning learn(const dish::Dish& dish, const FacetHistory& history,
                     const LearningRequest& request);
+
+/// What a plan needs of it; nothing when no move taught anything.
+std::optional<LearnedScrews> learned_screws(const FacetLearning& learning);
 
 /// Turns that really moved the corners: each that changed direction lost the mount's backlash.
 Turns effective_turns(const dish::Dish& dish, const FacetHistory& history, const Move& move,

@@ -1,44 +1,51 @@
-// Names by a coded nudge: every facet gets one of seven small turns, unlike its neighbours', and
-// the way its spot moves between two photographs tells which it was.
+// The commissioning nudge: two facets, each screw alone by half a turn, and every doubt about hand,
+// numbers, thread and side is settled before any real turn.
 #pragma once
 
 #include <array>
 #include <cstddef>
+#include <string>
 #include <vector>
 
-#include "align/identify.h"
-#include "align/practice.h"
+#include "align/history.h"
+#include "align/labels.h"
 #include "base/result.h"
 #include "dish/dish.h"
 
 namespace align {
 
-inline constexpr double k_nudge_turns = 0.75;
+inline constexpr double k_nudge_turns = 0.5;
 
-/// One nudge for each facet: none, or +-0.75 turn of one of its screws; neighbours differ (the
-/// colouring of `cover_in` with seven groups). Turns are rounded to whole clicks of the mount.
-/// Problems: those of `set_up`.
-base::Result<std::vector<ToldTurns>> coded_nudges(const dish::Dish& dish);
+/// Two facets to begin with: among those on the mount most facets have, and within the middle half
+/// of their distances from the axis, the two that stand farthest apart. One, when there is only
+/// one. Common practice, no source.
+std::vector<std::size_t> nudge_facets(const dish::Dish& dish);
 
-/// Two photographs, before and after the nudges, all facets uncovered in both.
-struct NudgedLooks {
-  std::vector<SeenSpot> before;
-  std::vector<SeenSpot> after;
+/// What to do, step by step: look, then for each screw turn it half a turn clockwise and look
+/// again.
+std::vector<std::string> nudge_steps(const dish::Dish& dish,
+                                     const std::vector<std::size_t>& facets);
+
+/// What the four looks at one facet say: a column of F from each pair.
+struct NudgeReading {
+  std::size_t facet = 0;
+  Response measured{};           ///< m per turn
+  Response nominal{};            ///< as the file has it
+  double sigma_m = 0.0;          ///< per axis, of a column
+  std::array<double, 3> gain{};  ///< measured along nominal, of nominal
 };
 
-struct NudgedFinding {
-  Finding finding;        ///< its spot is one of `before`
-  std::size_t after = 0;  ///< the same facet's spot in `after`
-  bool has_after = false;
+struct NudgeVerdict {
+  std::vector<NudgeReading> readings;
+  LabelVerdict labels;   ///< pooled over both facets
+  std::string sentence;  ///< hand, numbers, thread and side, in words
 };
 
-/// Assigns the first photograph's spots by their place and by how they moved: the cost of a pair
-/// is that of `identify` and that of the best spot of the second photograph for the expected move,
-/// or of none there. A second spot that two facets claim counts for neither.
-/// Facets without a pair of spots are missing. Problems: as in `identify`.
-base::Result<std::vector<NudgedFinding>> identify_nudged(
-    const dish::Dish& dish, const Sighting& sighting, const std::vector<FacetPrior>& priors,
-    const std::vector<ToldTurns>& nudges, const NudgedLooks& looks,
-    const IdentifySettings& settings, const Hands& hands);
+/// From the looks after each nudge (four for each facet: before, and after screws 1, 2 and 3 of the
+/// mount's order). Problems: facets that cannot be set up, spots off any possible reflection.
+base::Result<NudgeVerdict> read_nudge(const dish::Dish& dish, const Sighting& sighting,
+                                      const std::vector<std::size_t>& facets,
+                                      const std::vector<std::array<base::Vec2, 4>>& seen_m,
+                                      double spot_sigma_m = 0.002);
 
 }  // namespace align

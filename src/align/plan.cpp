@@ -13,6 +13,8 @@
 #include "align/causes.h"
 #include "align/centroid.h"
 #include "align/gauged.h"
+#include "align/history.h"
+#include "align/learning.h"
 #include "align/observe.h"
 #include "base/units.h"
 #include "optics/canting.h"
@@ -43,6 +45,7 @@ struct Item {
   Vec2 seen_m{0.0, 0.0};   ///< as logged
   Vec2 chief_m{0.0, 0.0};  ///< centre ray, once the centroid's offset is taken off
   double sigma_m = 0.0;
+  std::optional<LearnedScrews> learned;
   std::optional<Correction> correction;
 };
 
@@ -128,6 +131,49 @@ void sort_spots(PlanWork& work, const Register& known) {
   }
 }
 
+/// Takes over what one facet's history teaches.
+void teach(PlanWork& work, Item* item, const FacetLearning& learned) {
+  for (const MoveReport& move : learned.moves) {
+    if (!move.sentence.empty()) work.plan.doubts.push_back(move.sentence);
+  }
+  for (const std::string& why : learned.refused) {
+    if (!why.empty()) work.plan.doubts.push_back(why);
+  }
+  if (item == nullptr) return;
+  item->learned = learned_screws(learned);
+  if (!work.request.average_looks) return;
+  const Vec2 moved = learned.filter.spot_m() - item->seen_m;
+  item->seen_m += moved;
+  item->chief_m += moved;
+  item->sigma_m = std::sqrt(learned.filter.covariance(0, 0));
+}
+
+/// What earlier rounds teach of the items' screws; nothing when none was turned before.
+void learn_screws(PlanWork& work, const dish::Round& round) {
+  if (!work.request.use_learning) return;
+  const auto& rounds = work.dish.rounds;
+  const std::size_t before = rounds_before(work.dish, round);
+  const bool any_turned =
+      std::any_of(rounds.begin(), rounds.begin() + static_cast<std::ptrdiff_t>(before),
+                  [](const dish::Round& earlier) { return !earlier.turned.empty(); });
+  if (!any_turned) return;
+  const bool is_logged = before < rounds.size();
+  const dish::Dish longer = is_logged ? dish::Dish{} : with_round(work.dish, round);
+  const dish::Dish& dish = is_logged ? work.dish : longer;
+  const auto histories = histories_of(
+      dish,
+      {.rounds = before + 1, .sighting = work.sighting, .spot_sigma_m = work.request.spot_sigma_m});
+  LearningRequest learning{.turn_sigma_turns = work.request.turn_sigma_turns};
+  for (const Backlash& lost : learn_backlash(dish, histories, learning)) {
+    if (lost.shown) learning.backlash_turns.emplace_back(lost.mount, lost.turns);
+  }
+  std::vector<Item*> item_of(dish.facets.size(), nullptr);
+  for (Item& item : work.items) item_of[item.facet] = &item;
+  for (const FacetHistory& history : histories) {
+    teach(work, item_of[history.facet], learn(dish, history, learning));
+  }
+}
+
 /// Expected marks and residuals; a facet without either is a problem and goes no further.
 void measure(PlanWork& work) {
   std::vector<Item> usable;
@@ -193,7 +239,8 @@ CorrectionRequest correction_request(const PlanRequest& plan, double spot_sigma_
 }
 
 Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
-  const CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
+  CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
+  request.learned = work.items[i].learned;
   return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
 }
 
@@ -365,6 +412,7 @@ Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
                 .request = request,
                 .sighting = sighting_of(dish, round, request.secondary_in_place)};
   sort_spots(work, known);
+  learn_screws(work, round);
   if (request.spot_is_centroid && !work.items.empty()) {
     problems = take_off_centroids(work);
     if (!problems.empty()) return problems;

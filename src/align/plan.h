@@ -26,6 +26,8 @@ struct PlanRequest {
   double lean_sigma_rad = ReadingSigmas{}.lean_rad;  ///< for inclinometer readings likewise
   double height_sigma_m = ReadingSigmas{}.height_m;  ///< for measured heights likewise
   double turn_sigma_turns = 1.0 / 12.0;
+  bool use_learning = true;    ///< screws move as earlier rounds of the dish show, not as filed
+  bool average_looks = false;  ///< believe the filtered spot, so that looks at rest average
 };
 
 struct Plan {
@@ -40,14 +42,16 @@ struct Plan {
   std::size_t to_turn = 0;                ///< facets whose verdict is to turn
   std::string verdict;                    ///< what to do with the dish as a whole
   std::string caution;                    ///< what must not be done with this light
+  std::vector<std::string> doubts;        ///< earlier moves that contradict the log
 };
 
 /// Corrections for every facet with a spot, inclinometer readings or measured heights. Common
-/// errors are told from spots alone. Problems (the whole plan fails): nothing observed, what
-/// `problems_of_gauged` finds, a facet that the dish does not have or that has two spots, a spot or
-/// sigma that is no number, modes left out that could not be estimated, a number of clicks
-/// outside 1..360, a spot that is taken as a centroid with a lamp. A facet that cannot be solved is
-/// a problem within the plan.
+/// errors are told from spots alone. Rounds of the dish that came before this one (see
+/// `rounds_before`) teach how far each screw moves its spot, unless learning is switched off.
+/// Problems (the whole plan fails): nothing observed, what `problems_of_gauged` finds, a facet
+/// that the dish does not have or that has two spots, a spot or sigma that is no number, modes left
+/// out that could not be estimated, a number of clicks outside 1..360, a spot that is taken as a
+/// centroid with a lamp. A facet that cannot be solved is a problem within the plan.
 base::Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
                              const PlanRequest& request);
 

@@ -138,9 +138,9 @@ double spot_diameter_m(double focal_length_m, double before_focus_m, double hole
          k_sun_disc_rad * (focal_length_m - before_focus_m);
 }
 
-Observation observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
-                    const std::vector<std::size_t>& uncovered, const Camera& camera,
-                    double diameter_m, Draws& draws) {
+PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
+                      const std::vector<std::size_t>& uncovered, const Camera& camera,
+                      double diameter_m, Draws& draws) {
   std::vector<Blob> blobs;
   const double half = camera.board_half_width_m;
   for (const std::size_t i : uncovered) {
@@ -152,7 +152,7 @@ Observation observe(const PracticeDish& practice, const Hidden& hidden, const Si
     if (half > 0.0 && std::max(std::abs(at.x), std::abs(at.y)) > half) continue;
     blobs.push_back({at, 1.0, {i}});
   }
-  Observation seen;
+  PracticePhoto seen;
   blobs = run_together(blobs, camera.merged_below * diameter_m);
   const std::size_t strangers = draws.poisson(camera.false_spots);
   const double reach = half > 0.0 ? half : 0.25 * practice.dish->focal_length_m;

@@ -71,8 +71,8 @@ struct Hidden {
 Hidden hide(const PracticeDish& practice, const HiddenErrors& errors, Draws& draws);
 
 /// Spots, and to whom each belongs: nobody, one facet, or several that ran together.
-struct Observation {
-  std::vector<SeenSpot> spots;                   ///< from left to right
+struct PracticePhoto {
+  std::vector<BoardSpot> spots;                  ///< from left to right
   std::vector<std::vector<std::size_t>> owners;  ///< facets (indices into the dish)
 };
 
@@ -82,9 +82,9 @@ double spot_diameter_m(double focal_length_m, double before_focus_m, double hole
 
 /// Photograph of the board with these facets uncovered: exact chief rays, then noise, losses,
 /// strangers and merging.
-Observation observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
-                    const std::vector<std::size_t>& uncovered, const Camera& camera,
-                    double diameter_m, Draws& draws);
+PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
+                      const std::vector<std::size_t>& uncovered, const Camera& camera,
+                      double diameter_m, Draws& draws);
 
 struct ToldTurns {
   std::size_t facet = 0;

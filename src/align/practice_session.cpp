@@ -26,7 +26,7 @@ constexpr double k_gain_of_move = 0.8;
 
 /// What one round's photographs brought for each facet.
 struct RoundSight {
-  std::vector<std::optional<SeenSpot>> spots;
+  std::vector<std::optional<BoardSpot>> spots;
   std::size_t photos = 0;
   std::size_t wrong = 0;
 };
@@ -37,13 +37,13 @@ struct Sitting {
   Hidden hidden;
   Draws draws;
 
-  Observation photograph(const std::vector<std::size_t>& facets) {
+  PracticePhoto photograph(const std::vector<std::size_t>& facets) {
     return observe(stage.practice, hidden, stage.truth, facets, stage.settings.camera,
                    stage.diameter_m, draws);
   }
 };
 
-void keep(const Observation& seen, std::size_t spot, std::size_t facet, RoundSight& sight) {
+void keep(const PracticePhoto& seen, std::size_t spot, std::size_t facet, RoundSight& sight) {
   const auto& owners = seen.owners[spot];
   sight.wrong += std::find(owners.begin(), owners.end(), facet) == owners.end() ? 1 : 0;
   sight.spots[facet] = seen.spots[spot];
@@ -56,7 +56,7 @@ void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cel
   IdentifySettings settings = sitting.stage.settings.identify;
   settings.fits_common_shift = false;
   for (int photo = 0; photo < k_most_single_photos; ++photo) {
-    const Observation seen = sitting.photograph({facet});
+    const PracticePhoto seen = sitting.photograph({facet});
     ++sight.photos;
     const auto found = identify(target, {{{cell}, seen.spots}}, settings);
     CHECK(found.ok(), "photographs of a practice dish are in order");
@@ -69,11 +69,11 @@ void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cel
 
 /// All facets, in groups; then each doubtful one alone.
 RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cover& cover) {
-  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size())};
-  std::vector<Look> looks;
-  std::vector<Observation> seen;
+  RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size())};
+  std::vector<BoardLook> looks;
+  std::vector<PracticePhoto> seen;
   for (std::size_t g = 0; g < cover.groups; ++g) {
-    Look look;
+    BoardLook look;
     for (std::size_t c = 0; c < target.cells.size(); ++c) {
       if (cover.group_of[c] == g) look.cells.push_back(c);
     }
@@ -96,7 +96,7 @@ RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cov
 }
 
 RoundSight look_one_by_one(Sitting& sitting, const IdentifyTarget& target) {
-  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size())};
+  RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size())};
   for (std::size_t c = 0; c < target.cells.size(); ++c) look_at_one(sitting, target, c, sight);
   return sight;
 }
@@ -105,11 +105,12 @@ RoundSight look_one_by_one(Sitting& sitting, const IdentifyTarget& target) {
 /// nothing has to be named; what leaves the board cannot be read.
 RoundSight look_back(Sitting& sitting, const IdentifyTarget& target) {
   const PracticeStage& stage = sitting.stage;
-  RoundSight sight{.spots = std::vector<std::optional<SeenSpot>>(target.cells.size()), .photos = 1};
+  RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size()),
+                   .photos = 1};
   Camera reader = stage.settings.camera;
   reader.missed = reader.false_spots = 0.0;
   for (std::size_t c = 0; c < target.cells.size(); ++c) {
-    const Observation seen =
+    const PracticePhoto seen =
         observe(stage.practice, sitting.hidden, stage.truth, {target.cells[c].facet}, reader,
                 stage.diameter_m, sitting.draws);
     if (!seen.spots.empty()) keep(seen, 0, target.cells[c].facet, sight);
@@ -135,9 +136,9 @@ RoundSight sight_of_round(Sitting& sitting, int round) {
 
 /// What the planner tells for one facet; nothing when it is better left alone.
 std::optional<ToldTurns> told_turns(const PracticeStage& stage, std::size_t facet,
-                                    const SeenSpot& seen) {
+                                    const BoardSpot& seen) {
   CorrectionRequest request = stage.settings.correction;
-  request.spot_sigma_m = seen.sigma_m;
+  request.sigmas.spot_m = seen.sigma_m;
   const auto correction = correct(*stage.practice.dish, stage.practice.dish->facets[facet],
                                   stage.believed, seen.board_m, request);
   if (!correction || correction.value().verdict != Verdict::turn) return std::nullopt;
@@ -173,7 +174,7 @@ ToldTurns half_of(const PracticeStage& stage, const ToldTurns& whole) {
 
 /// How much farther a spot moved than half the way to the middle, drawn toward 1 by what is known
 /// of screws beforehand against the noise of two spots and of the hands.
-double learned_gain(const PracticeStage& stage, const SeenSpot& before, const SeenSpot& after) {
+double learned_gain(const PracticeStage& stage, const BoardSpot& before, const BoardSpot& after) {
   const Vec2 half_way = -0.5 * before.board_m;
   const double way2 = std::max(glm::dot(half_way, half_way), 1e-12);
   const double seen = glm::dot(after.board_m - before.board_m, half_way) / way2;

@@ -72,20 +72,6 @@ Result<ScrewPlane> actual_plane(const FacetSetup& setup, const Evidence& evidenc
   return restless(setup);
 }
 
-PistonQuestion question_of(const FacetSetup& setup, const SolveRequest& request,
-                           const adjusters::Heights& now_m) {
-  PistonQuestion question{.range = setup.range,
-                          .piston = request.piston,
-                          .held = request.held,
-                          .loading = tightening(setup)};
-  for (std::size_t k = 0; k < 3; ++k) {
-    question.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
-    question.now_m[k] = now_m[k] - setup.nominal_heights_m[k];
-    question.labels[k] = setup.mount->adjusters[k].label;
-  }
-  return question;
-}
-
 /// Least turns that any screw would have left to either end of its range.
 double least_turns_left(const PistonQuestion& question, double piston_m) {
   double least = std::numeric_limits<double>::infinity();
@@ -115,7 +101,7 @@ void spare_the_springs(const FacetSetup& setup, PistonQuestion& question, Piston
 Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, Planes planes) {
   const auto from = slopes_on(setup, planes.actual.normal);
   if (!from) return from.problems();
-  PistonQuestion question = question_of(setup, request, planes.now_m);
+  PistonQuestion question = piston_question(setup, request, planes.now_m);
   Vec3 centre = planes.actual.centre;
   for (int step = 0; step < k_most_steps; ++step) {
     const auto normal = desired_normal(*setup.dish, *setup.facet, centre);
@@ -149,6 +135,20 @@ Result<Planes> with_rises(const FacetSetup& setup, const SolveRequest& request, 
 }
 
 }  // namespace
+
+PistonQuestion piston_question(const FacetSetup& setup, const SolveRequest& request,
+                               const adjusters::Heights& now_m) {
+  PistonQuestion question{.range = setup.range,
+                          .piston = request.piston,
+                          .held = request.held,
+                          .loading = tightening(setup)};
+  for (std::size_t k = 0; k < 3; ++k) {
+    question.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
+    question.now_m[k] = now_m[k] - setup.nominal_heights_m[k];
+    question.labels[k] = setup.mount->adjusters[k].label;
+  }
+  return question;
+}
 
 FacePose pose_at(const FacetSetup& setup, const adjusters::Heights& heights_m, Pivot pivot) {
   return with_pivot(setup, adjusters::pose_from_heights(setup.bracket, heights_m), pivot);

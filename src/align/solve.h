@@ -33,6 +33,10 @@ struct Planes {
 base::Result<Planes> solve_planes(const FacetSetup& setup, const Evidence& evidence,
                                   const base::Vec2& step, const SolveRequest& request);
 
+/// What `choose_piston` is asked of a facet, but for the rises.
+PistonQuestion piston_question(const FacetSetup& setup, const SolveRequest& request,
+                               const adjusters::Heights& now_m);
+
 /// Pose at given heights; with a fixed pivot the centre stays at nominal.
 adjusters::FacePose pose_at(const FacetSetup& setup, const adjusters::Heights& heights_m,
                             Pivot pivot);

@@ -49,6 +49,10 @@ const std::vector<Command>& commands() {
        "the new aims; what they do to the peak is told beside it.",
        "aims assets/demos/kiln-yard.dish.json --pattern disc --radius-mm 20 --spot-sigma-mm 15",
        aims_options, carry_out_aims},
+      {"rounds", "Tells the log of rounds; merges two logs, takes a round back.", "FILE", 1, 1,
+       "What each round expected and what came, how fast it converges, what stopping now and one\n"
+       "round more would give, and which moves or labels contradict the log.",
+       "rounds assets/demos/larch-refuge.dish.json", rounds_options, carry_out_rounds},
       {"budget", "Tells what each error costs, and what would pay most.", "FILE", 1, 1,
        "Makes one cause at a time perfect, and adds one at a time to the perfect dish, with the\n"
        "same random points throughout, so that even small differences stand out of the noise.",

@@ -29,6 +29,8 @@ int carry_out_marks(const Given& given, const Console& console);
 
 std::vector<Option> aims_options();
 int carry_out_aims(const Given& given, const Console& console);
+std::vector<Option> rounds_options();
+int carry_out_rounds(const Given& given, const Console& console);
 
 std::vector<Option> budget_options();
 int carry_out_budget(const Given& given, const Console& console);

@@ -13,7 +13,7 @@ using base::Vec2;
 constexpr double k_least_apart = 0.4;
 constexpr double k_least_half_width = 0.3;
 constexpr double k_waist = 0.95;
-constexpr int k_passes = 10;
+constexpr int k_centroid_passes = 10;
 
 /// The blob in a frame of its own, with a rim of empty cells.
 struct Local {
@@ -153,7 +153,7 @@ std::vector<BlobPart> settled(const Local& local, std::vector<Vec2> middles, boo
   // A heap of many spots over a large part of the board is looked at in every so manieth row.
   const double work = static_cast<double>(local.light.size()) * static_cast<double>(middles.size());
   const int step = 1 + static_cast<int>(work / 4e6);
-  for (int pass = 0; pass < k_passes; ++pass) {
+  for (int pass = 0; pass < k_centroid_passes; ++pass) {
     std::vector<Vec2> first(middles.size(), Vec2(0.0));
     std::vector<double> sum(middles.size(), 0.0);
     for (BlobPart& part : parts) part.area = 0.0;

@@ -64,6 +64,9 @@ base::Result<SpotsOfFile> spots_of_file(const dish::Dish& dish, std::string_view
 /// A round that the dish holds, by its name, or "last". Problem: none of this name.
 base::Result<dish::Round> round_of_dish(const dish::Dish& dish, const std::string& name);
 
+/// "turn", "leave", "measure_again", "out_of_range".
+const char* verdict_word(align::Verdict verdict);
+
 /// Keys of the headless program: common, facets [{id, tilt_error_mrad, screws [...], ...}], ...
 std::string json_text(const AlignReply& reply);
 

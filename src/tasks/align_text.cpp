@@ -36,20 +36,6 @@ const char* word_of(align::Instrument instrument) {
   return "";
 }
 
-const char* word_of(align::Verdict verdict) {
-  switch (verdict) {
-    case align::Verdict::turn:
-      return "turn";
-    case align::Verdict::leave:
-      return "leave";
-    case align::Verdict::measure_again:
-      return "measure_again";
-    case align::Verdict::out_of_range:
-      return "out_of_range";
-  }
-  return "";
-}
-
 bool is_shift(align::Mode mode) {
   return mode == align::Mode::shift_x || mode == align::Mode::shift_y;
 }
@@ -99,6 +85,12 @@ double travel_left_m(const adjusters::TravelLeft& left) {
   return std::min(left.toward_sun_m, left.toward_bracket_m);
 }
 
+/// Empty when no earlier round taught anything of it.
+std::string gain_text(const align::ScrewCorrection& screw) {
+  if (!(screw.gain_sigma > 0.0)) return "";
+  return fmt::format("moves {:.2f} +- {:.2f} of nominal", screw.gain, screw.gain_sigma);
+}
+
 Json screw_json(const align::ScrewCorrection& screw) {
   return Json{{"label", screw.label},
               {"displacement_mm", number(mm_from_m(screw.displacement_m))},
@@ -116,6 +108,9 @@ Json screw_json(const align::ScrewCorrection& screw) {
               {"travel_toward_sun_mm", number(mm_from_m(screw.travel_left.toward_sun_m))},
               {"travel_toward_bracket_mm", number(mm_from_m(screw.travel_left.toward_bracket_m))},
               {"turns_from_nominal", number(screw.turns_from_nominal)},
+              {"gain", number(screw.gain)},
+              {"gain_sigma", number(screw.gain_sigma)},
+              {"gain_text", gain_text(screw)},
               {"spring", adjusters::to_text(screw.spring_after.state)}};
 }
 
@@ -134,7 +129,7 @@ Json facet_json(const align::Correction& facet) {
               {"stop_threshold_mm", number(mm_from_m(facet.stop_threshold_m))},
               {"stop_threshold_mrad", number(mrad_from_rad(facet.stop_threshold_rad))},
               {"unmet", facet.piston.unmet},
-              {"verdict", word_of(facet.verdict)},
+              {"verdict", verdict_word(facet.verdict)},
               {"verdict_text", facet.verdict_text}};
 }
 
@@ -199,7 +194,7 @@ std::string turns_report(const align::Plan& plan) {
       row.push_back(screw_cell(screw, differ));
     }
     row.push_back(fixed(mrad_from_rad(facet.residual_rad), 2));
-    row.emplace_back(word_of(facet.verdict));
+    row.emplace_back(verdict_word(facet.verdict));
     table.rows.push_back(std::move(row));
   }
   std::string text = to_text(table);
@@ -228,6 +223,20 @@ std::string remarks_report(const AlignReply& reply) {
 }
 
 }  // namespace
+
+const char* verdict_word(align::Verdict verdict) {
+  switch (verdict) {
+    case align::Verdict::turn:
+      return "turn";
+    case align::Verdict::leave:
+      return "leave";
+    case align::Verdict::measure_again:
+      return "measure_again";
+    case align::Verdict::out_of_range:
+      return "out_of_range";
+  }
+  return "";
+}
 
 std::string json_text(const AlignReply& reply) {
   const align::Plan& plan = reply.plan;
@@ -277,7 +286,8 @@ std::string csv_text(const AlignReply& reply) {
                       fmt::format("{}", screw.clicks), fmt::format("{}", screw.clicks_per_turn),
                       direction_of(screw.clicks), word_of(screw.seen_from),
                       exact(mm_from_m(screw.displacement_m)),
-                      exact(mm_from_m(travel_left_m(screw.travel_left))), word_of(facet.verdict)});
+                      exact(mm_from_m(travel_left_m(screw.travel_left))),
+                      verdict_word(facet.verdict)});
     }
   }
   return to_csv({"facet", "screw", "turns", "sigma_turns", "clicks", "clicks_per_turn", "direction",

@@ -33,13 +33,13 @@ base::Result<std::string> answer_practice(const Call& call);
 base::Result<std::string> answer_sheet(const Call& call);
 base::Result<std::string> answer_marks(const Call& call);
 base::Result<std::string> answer_aims(const Call& call);
+base::Result<std::string> answer_rounds(const Call& call);
 base::Result<std::string> answer_budget(const Call& call);
 base::Result<std::string> answer_form(const Call& call);
 base::Result<std::string> answer_optimise(const Call& call);
 
 /// sun_x_mrad and sun_y_mrad, in rad; zero when absent.
 base::Vec2 read_sun_place(Settings& settings);
-
 
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);

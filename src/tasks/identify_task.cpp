@@ -18,7 +18,6 @@ namespace tasks {
 namespace {
 
 using align::Doubt;
-using align::Finding;
 using base::mm_from_m;
 
 constexpr double k_farthest_spot_mm = 1e5;
@@ -26,25 +25,25 @@ constexpr double k_most_prior_mrad = 100.0;
 constexpr double k_board_margin = 1.2;
 
 /// A square that holds all expected places and all spots, with a margin.
-double area_of(const align::IdentifyTarget& target, const std::vector<PhotoSpots>& photos) {
+double area_of(const align::IdentifyTarget& target, const std::vector<AskedPhoto>& photos) {
   double half = 1e-3;
   const auto include = [&](const base::Vec2& place) {
     if (!std::isfinite(place.x) || !std::isfinite(place.y)) return;
     half = std::max({half, std::abs(place.x), std::abs(place.y)});
   };
   for (const align::Cell& cell : target.cells) include(cell.mark_m);
-  for (const PhotoSpots& photo : photos) {
-    for (const align::SeenSpot& spot : photo.spots) include(spot.board_m);
+  for (const AskedPhoto& photo : photos) {
+    for (const align::BoardSpot& spot : photo.spots) include(spot.board_m);
   }
   return 4.0 * base::square(k_board_margin * half);
 }
 
-base::Result<std::vector<align::Look>> looks_of(const dish::Dish& dish,
-                                                const std::vector<PhotoSpots>& photos) {
-  std::vector<align::Look> looks;
+base::Result<std::vector<align::BoardLook>> looks_of(const dish::Dish& dish,
+                                                     const std::vector<AskedPhoto>& photos) {
+  std::vector<align::BoardLook> looks;
   base::Problems problems;
   for (std::size_t k = 0; k < photos.size(); ++k) {
-    align::Look look{.spots = photos[k].spots};
+    align::BoardLook look{.spots = photos[k].spots};
     for (const dish::FacetId& id : photos[k].uncovered) {
       const std::size_t facet = dish::find_facet(dish, id);
       if (facet == dish::k_no_facet) {
@@ -62,12 +61,12 @@ base::Result<std::vector<align::Look>> looks_of(const dish::Dish& dish,
   return looks;
 }
 
-Json finding_json(const IdentifyReply& reply, const Finding& finding) {
+Json finding_json(const IdentifyReply& reply, const align::Finding& finding) {
   Json json{{"facet", reply.target.names[finding.cell]}, {"photo", finding.look + 1}};
   if (finding.doubt == Doubt::missing) {
     for (const char* key : {"right_mm", "up_mm", "sigma_mm"}) json[key] = nullptr;
   } else {
-    const align::SeenSpot& spot = reply.looks[finding.look].spots[finding.spot];
+    const align::BoardSpot& spot = reply.looks[finding.look].spots[finding.spot];
     json["right_mm"] = number(mm_from_m(spot.board_m.x));
     json["up_mm"] = number(mm_from_m(spot.board_m.y));
     json["sigma_mm"] = number(mm_from_m(spot.sigma_m));
@@ -80,8 +79,8 @@ Json finding_json(const IdentifyReply& reply, const Finding& finding) {
   return json;
 }
 
-align::SeenSpot read_spot(Settings& row, double usual_sigma_m) {
-  align::SeenSpot spot{.sigma_m = usual_sigma_m};
+align::BoardSpot read_spot(Settings& row, double usual_sigma_m) {
+  align::BoardSpot spot{.sigma_m = usual_sigma_m};
   const auto right = row.number("right_mm", -k_farthest_spot_mm, k_farthest_spot_mm);
   const auto up = row.number("up_mm", -k_farthest_spot_mm, k_farthest_spot_mm);
   if (right && up) spot.board_m = {base::m_from_mm(*right), base::m_from_mm(*up)};
@@ -98,8 +97,8 @@ align::SeenSpot read_spot(Settings& row, double usual_sigma_m) {
   return spot;
 }
 
-std::vector<PhotoSpots> read_photos(Settings& settings, double usual_sigma_m) {
-  std::vector<PhotoSpots> photos;
+std::vector<AskedPhoto> read_photos(Settings& settings, double usual_sigma_m) {
+  std::vector<AskedPhoto> photos;
   const Json* list = settings.raw("photos");
   if (list == nullptr || !list->is_array() || list->empty()) {
     settings.add({"request.photos", "none", "a list of photographs, at least one"});
@@ -108,7 +107,7 @@ std::vector<PhotoSpots> read_photos(Settings& settings, double usual_sigma_m) {
   for (std::size_t k = 0; k < list->size(); ++k) {
     const std::string place = fmt::format("request.photos[{}]", k);
     Settings own((*list)[k], place);
-    PhotoSpots photo;
+    AskedPhoto photo;
     const Json* uncovered = own.raw("uncovered");
     for (std::size_t i = 0; uncovered != nullptr && i < uncovered->size(); ++i) {
       if (uncovered->is_array() && (*uncovered)[i].is_string()) {
@@ -158,7 +157,7 @@ base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& r
 std::string json_text(const IdentifyReply& reply) {
   Json facets = Json::array();
   std::size_t sure = 0;
-  for (const Finding& finding : reply.found.findings) {
+  for (const align::Finding& finding : reply.found.findings) {
     facets.push_back(finding_json(reply, finding));
     sure += finding.doubt == Doubt::none ? 1 : 0;
   }

@@ -13,15 +13,15 @@
 namespace tasks {
 
 /// One photograph: what was uncovered (empty: every facet) and what was seen.
-struct PhotoSpots {
+struct AskedPhoto {
   std::vector<dish::FacetId> uncovered;
-  std::vector<align::SeenSpot> spots;
+  std::vector<align::BoardSpot> spots;
 };
 
 struct IdentifyRequest {
   dish::Round round;  ///< its light and board; its spots are not used
   bool secondary_in_place = true;
-  std::vector<PhotoSpots> photos;
+  std::vector<AskedPhoto> photos;
   /// Tilt scatter per axis of facets that went through no round yet.
   double start_rad = align::k_caliper_tilt_rad;
   align::IdentifySettings settings;  ///< its board area follows from the spots when not `has_area`
@@ -30,7 +30,7 @@ struct IdentifyRequest {
 
 struct IdentifyReply {
   align::IdentifyTarget target;
-  std::vector<align::Look> looks;
+  std::vector<align::BoardLook> looks;
   align::Identification found;
   std::vector<dish::Spot> spots;  ///< of the facets without doubt, as rows for a round
 };

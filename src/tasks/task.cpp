@@ -22,11 +22,12 @@ struct DishTask {
   base::Result<std::string> (*answer)(const Call&);
 };
 
-constexpr std::array<DishTask, 13> k_dish_tasks{{{"check", answer_check},
+constexpr std::array<DishTask, 14> k_dish_tasks{{{"check", answer_check},
                                                  {"trace", answer_trace},
                                                  {"trace_part", answer_trace_part},
                                                  {"preset", answer_preset},
                                                  {"align", answer_align},
+                                                 {"rounds", answer_rounds},
                                                  {"identify", answer_identify},
                                                  {"practice", answer_practice},
                                                  {"sheet", answer_sheet},

@@ -11,10 +11,10 @@
 namespace tasks {
 
 /// Carries out a request: {"task": NAME, "dish": {...dish file...}, ...settings}. Known tasks:
-/// "check", "trace", "trace_part", "preset", "align", "identify", "practice", "sheet", "marks",
-/// "aims", "budget", "form", "optimise"; without a dish "new", "board" and "spots". The reply is
-/// the JSON that the headless program prints with --json for the same request. Pixels of photos
-/// follow the JSON of "spots" after one zero byte:
+/// "check", "trace", "trace_part", "preset", "align", "rounds", "identify", "practice", "sheet",
+/// "marks", "aims", "budget", "form", "optimise"; without a dish "new", "board" and "spots". The
+/// reply is the JSON that the headless program prints with --json for the same request. Pixels of
+/// photos follow the JSON of "spots" after one zero byte:
 /// {"task": "spots", "board": {"width_mm", "height_mm", "mark_mm"}, "photos": [{"name", "width_px",
 /// "height_px", "channels": 1 | 3 | 4, "bytes"}], "reference": index of the photo of the covered
 /// dish, "spot_mm": expected diameter, "marks": [{"photo": index, "mark": "top left", "x_px",

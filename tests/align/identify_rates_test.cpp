@@ -14,10 +14,10 @@
 #include <string>
 #include <vector>
 
+#include "align/coded_nudge.h"
 #include "align/covers.h"
 #include "align/edge_sweep.h"
 #include "align/identify.h"
-#include "align/nudge.h"
 #include "align/practice.h"
 #include "align/schemes.h"
 #include "align/tilt_array.h"
@@ -29,7 +29,7 @@ namespace {
 using align::Doubt;
 using align::Draws;
 using align::Hidden;
-using align::Observation;
+using align::PracticePhoto;
 using align_test::k_rate_trials;
 
 constexpr int k_published_trials = 100;
@@ -70,13 +70,14 @@ struct RateScene {
     settings.fits_common_shift = false;
   }
 
-  [[nodiscard]] Observation photograph(const Hidden& hidden, const std::vector<std::size_t>& facets,
-                                       Draws& draws) const {
+  [[nodiscard]] PracticePhoto photograph(const Hidden& hidden,
+                                         const std::vector<std::size_t>& facets,
+                                         Draws& draws) const {
     return align::observe(practice, hidden, truth, facets, camera, settings.spot_diameter_m, draws);
   }
 };
 
-bool is_owner(const Observation& seen, std::size_t spot, std::size_t facet) {
+bool is_owner(const PracticePhoto& seen, std::size_t spot, std::size_t facet) {
   const auto& owners = seen.owners[spot];
   return std::find(owners.begin(), owners.end(), facet) != owners.end();
 }
@@ -90,10 +91,10 @@ std::vector<std::size_t> everybody(const dish::Dish& dish) {
 /// No wrong name in one trial of groups, one photograph each.
 bool is_right(const RateScene& scene, const align::Cover& cover, const Hidden& hidden,
               Draws& draws) {
-  std::vector<align::Look> looks;
-  std::vector<Observation> seen;
+  std::vector<align::BoardLook> looks;
+  std::vector<PracticePhoto> seen;
   for (std::size_t g = 0; g < cover.groups; ++g) {
-    align::Look look;
+    align::BoardLook look;
     for (std::size_t c = 0; c < cover.group_of.size(); ++c) {
       if (cover.group_of[c] == g) look.cells.push_back(c);
     }
@@ -233,9 +234,9 @@ TEST_CASE("identification rates: coded nudges") {
     for (int trial = 0; trial < k_rate_trials; ++trial) {
       Draws draws(77, static_cast<std::uint32_t>(trial), 7);
       Hidden hidden = align::hide(practice, errors_of(rate.first), draws);
-      const Observation before = scene.photograph(hidden, everybody(dish), draws);
+      const PracticePhoto before = scene.photograph(hidden, everybody(dish), draws);
       align::turn(practice, hidden, nudges.value(), {}, draws);
-      const Observation after = scene.photograph(hidden, everybody(dish), draws);
+      const PracticePhoto after = scene.photograph(hidden, everybody(dish), draws);
       const auto found = align::identify_nudged(dish, scene.believed, scene.priors, nudges.value(),
                                                 {before.spots, after.spots}, scene.settings, {});
       REQUIRE(found.ok());
@@ -264,7 +265,7 @@ TEST_CASE("identification rates: an edge that crosses the dish twice") {
     for (int trial = 0; trial < k_rate_trials; ++trial) {
       Draws draws(78, static_cast<std::uint32_t>(trial), 7);
       const Hidden hidden = align::hide(practice, errors_of(row.first), draws);
-      const Observation seen = scene.photograph(hidden, everybody(dish), draws);
+      const PracticePhoto seen = scene.photograph(hidden, everybody(dish), draws);
       std::vector<align::Sweep> sweeps{{align::k_first_sweep_rad, {}},
                                        {align::k_second_sweep_rad, {}}};
       for (align::Sweep& sweep : sweeps) {

@@ -13,10 +13,10 @@
 
 namespace {
 
+using align::BoardLook;
+using align::BoardSpot;
 using align::Doubt;
 using align::Finding;
-using align::Look;
-using align::SeenSpot;
 using base::Vec2;
 
 struct Scene {
@@ -32,8 +32,8 @@ struct Scene {
   }
 
   /// Every facet's spot where it is expected.
-  [[nodiscard]] Look perfect() const {
-    Look look;
+  [[nodiscard]] BoardLook perfect() const {
+    BoardLook look;
     for (std::size_t c = 0; c < target.cells.size(); ++c) {
       look.cells.push_back(c);
       look.spots.push_back({.board_m = target.cells[c].mark_m, .flux = 5.0});
@@ -49,7 +49,7 @@ const Finding& finding_of(const align::Identification& found, std::size_t cell) 
   return *at;
 }
 
-align::Identification identified(const Scene& scene, const Look& look,
+align::Identification identified(const Scene& scene, const BoardLook& look,
                                  const align::IdentifySettings& settings = {}) {
   const auto found = align::identify(scene.target, {look}, settings);
   REQUIRE(found.ok());
@@ -79,7 +79,7 @@ TEST_CASE("cells: sensitivity of the expected mark") {
 
 TEST_CASE("identify: spots in their places are all known, in any order") {
   const Scene scene;
-  Look look = scene.perfect();
+  BoardLook look = scene.perfect();
   std::reverse(look.spots.begin(), look.spots.end());
   const auto found = identified(scene, look);
   REQUIRE(found.findings.size() == 36);
@@ -99,7 +99,7 @@ TEST_CASE("identify: spots in their places are all known, in any order") {
 
 TEST_CASE("identify: a common shift and a wrong distance are taken off first") {
   const Scene scene;
-  Look look = scene.perfect();
+  BoardLook look = scene.perfect();
   for (std::size_t c = 0; c < look.spots.size(); ++c) {
     const Vec2 place = scene.target.cells[c].place_m;
     look.spots[c].board_m += Vec2(0.031, -0.017) + 0.01 * Vec2(-place.x, place.y);
@@ -123,9 +123,9 @@ TEST_CASE("identify: a common shift and a wrong distance are taken off first") {
 
 TEST_CASE("identify: a pattern one place off is doubted") {
   const Scene scene;
-  Look look = scene.perfect();
+  BoardLook look = scene.perfect();
   // Seven facets in a row are the same pattern when moved by one place.
-  Look row;
+  BoardLook row;
   for (const std::size_t c : look.cells) {
     if (std::abs(scene.target.cells[c].place_m.y) < 0.3 && scene.target.cells[c].place_m.y > 0.1) {
       row.cells.push_back(c);
@@ -144,9 +144,9 @@ TEST_CASE("identify: a pattern one place off is doubted") {
 
 TEST_CASE("identify: missing, strange, surprising, ambiguous and merged spots are named") {
   const Scene scene(0.0016);
-  const Look whole = scene.perfect();
+  const BoardLook whole = scene.perfect();
   SUBCASE("missing and strange") {
-    Look look = whole;
+    BoardLook look = whole;
     look.spots.erase(look.spots.begin() + 4);
     look.spots.push_back({.board_m = {0.3, 0.3}});
     const auto found = identified(scene, look);
@@ -156,7 +156,7 @@ TEST_CASE("identify: missing, strange, surprising, ambiguous and merged spots ar
     CHECK(found.false_spots[0].spot == 35);
   }
   SUBCASE("surprising") {
-    Look look = whole;
+    BoardLook look = whole;
     look.spots[20].board_m += Vec2(0.0, 0.022);
     const auto found = identified(scene, look);
     CHECK(finding_of(found, 20).doubt == Doubt::surprising);
@@ -165,7 +165,7 @@ TEST_CASE("identify: missing, strange, surprising, ambiguous and merged spots ar
   }
   SUBCASE("ambiguous") {
     // Two neighbours' spots meet halfway, a little apart across the line between them.
-    Look look = whole;
+    BoardLook look = whole;
     const Vec2 a = look.spots[10].board_m;
     const Vec2 b = look.spots[11].board_m;
     const Vec2 across = 0.3 * Vec2(-(b - a).y, (b - a).x);
@@ -179,7 +179,7 @@ TEST_CASE("identify: missing, strange, surprising, ambiguous and merged spots ar
     CHECK(finding_of(found, 10).sentence.find("F12") != std::string::npos);
   }
   SUBCASE("merged") {
-    Look look = whole;
+    BoardLook look = whole;
     look.spots[10].board_m = 0.5 * (look.spots[10].board_m + look.spots[11].board_m);
     look.spots[10].flux = 10.2;
     look.spots.erase(look.spots.begin() + 11);
@@ -198,9 +198,9 @@ TEST_CASE("identify: groups of facets share one common shift") {
   const Scene scene;
   std::vector<Vec2> places;
   for (const align::Cell& cell : scene.target.cells) places.push_back(cell.place_m);
-  std::vector<Look> looks(3);
+  std::vector<BoardLook> looks(3);
   for (std::size_t c = 0; c < 36; ++c) {
-    Look& look = looks[c % 3];
+    BoardLook& look = looks[c % 3];
     look.cells.push_back(c);
     look.spots.push_back({.board_m = scene.target.cells[c].mark_m + Vec2(0.02, 0.02)});
   }
@@ -215,15 +215,15 @@ TEST_CASE("identify: groups of facets share one common shift") {
 
 TEST_CASE("identify: what cannot be worked on is refused") {
   const Scene scene;
-  const Look look = scene.perfect();
+  const BoardLook look = scene.perfect();
   CHECK_FALSE(align::identify(scene.target, {}, {}).ok());
-  Look twice = look;
+  BoardLook twice = look;
   twice.cells.push_back(3);
   CHECK_FALSE(align::identify(scene.target, {twice}, {}).ok());
-  Look far = look;
+  BoardLook far = look;
   far.cells.push_back(99);
   CHECK_FALSE(align::identify(scene.target, {far}, {}).ok());
-  Look broken = look;
+  BoardLook broken = look;
   broken.spots[2].board_m.x = std::nan("");
   CHECK_FALSE(align::identify(scene.target, {broken}, {}).ok());
   align::IdentifySettings settings;

@@ -87,7 +87,7 @@ void bench_assignment() {
   std::vector<align::FacetPrior> priors;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.002, {}});
   const auto target = align::target_of(dish, sighting, priors).value();
-  align::Look look{.spots = photograph(dish, sighting).spots};
+  align::BoardLook look{.spots = photograph(dish, sighting).spots};
   look.cells.resize(dish.facets.size());
   std::iota(look.cells.begin(), look.cells.end(), std::size_t{0});
   for (const bool fits : {false, true}) {

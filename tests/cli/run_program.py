@@ -21,7 +21,7 @@ from photos import check_board_sheet, check_photos_that_are_none, check_spots_of
 from studies import (check_budget, check_form, check_new_solves_the_secondary, check_optimise_aims, check_optimise_size,
                      check_practice)
 
-COMMANDS = ("new", "check", "trace", "preset", "align", "practice", "marks", "aims", "budget", "form", "optimise",
+COMMANDS = ("new", "check", "trace", "preset", "align", "rounds", "practice", "marks", "aims", "budget", "form", "optimise",
             "board", "spots")
 
 
@@ -276,6 +276,28 @@ def check_align_keys(case):
         for screw in facet["screws"]:
             wanted = {"label", "displacement_mm", "turns", "sigma_turns", "direction", "seen_from", "travel_left_mm"}
             expect(set(screw) >= wanted, screw)
+
+
+def check_rounds(case):
+    dish = json.loads(HUT.read_text())
+    facet = dish["rounds"][0]["spots"][0]["facet"]
+    label = mount_of(dish)["adjusters"][0]["label"]
+    dish["rounds"][0]["turned"] = [{"facet": facet, "screw": label, "turns": 0.25}]
+    again = json.loads(json.dumps(dish["rounds"][0]))
+    again.update(name="Second look", turned=[])
+    mine = case.file("mine.dish.json", json.dumps(dish))
+    theirs = case.file("theirs.dish.json", json.dumps({**dish, "rounds": [dish["rounds"][0], again]}))
+    both = case.folder / "both.dish.json"
+    out, _ = case.run("rounds", mine, "--merge", theirs, "--out", both)
+    expect("Second look comes from the other file." in out, out)
+    names = [entry["name"] for entry in json.loads(both.read_text())["rounds"]]
+    expect(names == [dish["rounds"][0]["name"], "Second look"], names)
+    reply = parse(case.run("rounds", both, "--json")[0])
+    expect(len(reply["rounds"]) == 2 and reply["outlook"]["now_W"] > 0, "a story in watts")
+    shorter = case.folder / "shorter.dish.json"
+    case.run("rounds", both, "--undo-last", "--without-watts", "--out", shorter)
+    expect(len(json.loads(shorter.read_text())["rounds"]) == 1, "one round was taken back")
+    case.refuse("rounds", mine, "--out", shorter, says="--out")
 
 
 def check_align_conventions(case):
