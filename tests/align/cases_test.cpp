@@ -10,12 +10,12 @@
 #include "align/common.h"
 #include "align/correct.h"
 #include "align/facet_setup.h"
-#include "photo/homography.h"
 #include "align/observe.h"
 #include "align/piston.h"
 #include "align/solve.h"
 #include "cases.h"
 #include "optics/canting.h"
+#include "photo/homography.h"
 #include "reference_dish.h"
 #include "support/figures.h"
 
