@@ -49,7 +49,8 @@ need_page_packages() {
 # What the tests take beyond that.
 need_test_packages() {
     need_page_packages
-    need_packages g++:g++ /usr/include/doctest:doctest-dev git:git
+    need_packages g++:g++ /usr/include/doctest:doctest-dev git:git \
+        /usr/include/jpeglib.h:libjpeg-dev /usr/include/png.h:libpng-dev
     # A node from elsewhere brings its own npm, and the distribution's would not install beside it.
     if command -v node > /dev/null 2>&1; then
         need_packages npm:npm

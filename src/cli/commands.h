@@ -34,4 +34,10 @@ int carry_out_form(const Given& given, const Console& console);
 std::vector<Option> optimise_options();
 int carry_out_optimise(const Given& given, const Console& console);
 
+std::vector<Option> spots_options();
+int carry_out_spots(const Given& given, const Console& console);
+
+std::vector<Option> board_options();
+int carry_out_board(const Given& given, const Console& console);
+
 }  // namespace cli

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "base/progress.h"
 #include "base/result.h"
@@ -36,7 +37,13 @@ base::Vec2 read_sun_place(Settings& settings);
 /// The settings that a trace and a part of it share.
 TraceRequest read_trace_request(Settings& settings);
 
-/// The one task that starts without a dish.
+/// A new dish: starts without one.
 base::Result<std::string> answer_new(Settings& settings);
+
+/// Photographs to spots, and the sheet of a board's marks: neither needs a dish. `pixels` are the
+/// bytes behind the request's JSON.
+base::Result<std::string> answer_spots(Settings& settings, std::string_view pixels,
+                                       const base::Progress& progress);
+base::Result<std::string> answer_board(Settings& settings);
 
 }  // namespace tasks

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <utility>
@@ -34,7 +35,7 @@ constexpr std::array<DishTask, 9> k_dish_tasks{{{"check", answer_check},
 std::vector<std::string> task_names() {
   std::vector<std::string> names;
   for (const DishTask& task : k_dish_tasks) names.emplace_back(task.name);
-  names.emplace_back("new");
+  for (const char* name : {"new", "spots", "board"}) names.emplace_back(name);
   return names;
 }
 
@@ -52,6 +53,10 @@ base::Result<dish::Dish> dish_of(Settings& settings, std::string_view request) {
 }  // namespace
 
 base::Result<std::string> run(std::string_view request, const base::Progress& progress) {
+  // JSON holds no zero byte; what comes behind one is a photo's pixels.
+  const std::size_t zero = std::min(request.find('\0'), request.size());
+  const std::string_view pixels = request.substr(std::min(zero + 1, request.size()));
+  request = request.substr(0, zero);
   const auto parsed = parse_json(request, "request");
   if (!parsed) return parsed.problems();
   Settings settings(parsed.value(), "request");
@@ -61,7 +66,12 @@ base::Result<std::string> run(std::string_view request, const base::Progress& pr
                                 fmt::format("one of {}", fmt::join(task_names(), ", "))};
     return settings.problems().empty() ? base::Problems{missing} : settings.problems();
   }
+  if (*name == "spots") return answer_spots(settings, pixels, progress);
+  if (!pixels.empty()) {
+    return base::Problem{"request", "bytes behind the JSON", "none for this task"};
+  }
   if (*name == "new") return answer_new(settings);
+  if (*name == "board") return answer_board(settings);
   const auto dish = dish_of(settings, request);
   if (!dish) return dish.problems();
   for (const DishTask& task : k_dish_tasks) {

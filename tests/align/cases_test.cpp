@@ -10,12 +10,12 @@
 #include "align/common.h"
 #include "align/correct.h"
 #include "align/facet_setup.h"
-#include "align/homography.h"
 #include "align/observe.h"
 #include "align/piston.h"
 #include "align/solve.h"
 #include "cases.h"
 #include "optics/canting.h"
+#include "photo/homography.h"
 #include "reference_dish.h"
 #include "support/figures.h"
 
@@ -241,12 +241,12 @@ TEST_CASE("P4: every convention of the third freedom, within the range") {
 TEST_CASE("P5: a picture of four marks gives places on the board") {
   const json one = worked_case("P5");
   const json& inputs = one.at("inputs");
-  std::vector<align::MarkPair> marks;
+  std::vector<photo::MarkPair> marks;
   for (std::size_t k = 0; k < 4; ++k) {
     marks.push_back(
         {pair_m(inputs.at("image_px").at(k)) * 1e3, pair_m(inputs.at("board_mm").at(k))});
   }
-  const auto homography = align::homography_through(marks);
+  const auto homography = photo::homography_through(marks);
   REQUIRE(homography.ok());
   const json& h = one.at("expected").at("H");
   for (int row = 0; row < 3; ++row) {
@@ -258,7 +258,7 @@ TEST_CASE("P5: a picture of four marks gives places on the board") {
   }
   for (std::size_t k = 0; k < 3; ++k) {
     const auto place =
-        align::to_board(homography.value(), pair_m(inputs.at("query_px").at(k)) * 1e3);
+        photo::to_board(homography.value(), pair_m(inputs.at("query_px").at(k)) * 1e3);
     REQUIRE(place.has_value());
     const Vec2 theirs = pair_m(one.at("expected").at("board_points").at(k));
     CHECK(glm::distance(*place, theirs) < 1e-9);

@@ -17,12 +17,16 @@ import traceback
 from pathlib import Path
 
 from case import Case, DEMOS, HUT, MEGABYTE, TOP, edited_hut, expect, hut_ids, mount_of, parse, rows_of, spots_file
+from photos import check_board_sheet, check_photos_that_are_none, check_spots_of_a_photo
 from studies import check_budget, check_form, check_optimise_aims, check_optimise_size, check_new_solves_the_secondary
+
+
+COMMANDS = "new check trace preset align rounds budget form optimise board spots".split()
 
 
 def check_help_and_version(case):
     out, _ = case.run("--help")
-    for command in ("new", "check", "trace", "preset", "align", "rounds", "budget", "form", "optimise"):
+    for command in COMMANDS:
         expect(re.search(rf"^  {command} ", out, re.M), f"the help lacks {command}")
     out, _ = case.run("--version")
     expect(re.fullmatch(r"facetwright \d+\.\d+\.\d+.*\n", out), out)
@@ -30,7 +34,7 @@ def check_help_and_version(case):
 
 def check_examples_of_the_help_run(case):
     shutil.copytree(TOP / "assets", case.folder / "assets")
-    for command in ("new", "check", "trace", "preset", "align", "rounds", "budget", "form", "optimise"):
+    for command in COMMANDS:
         out, _ = case.run(command, "--help")
         expect("Options:" in out and "--help" in out, out)
         expect(all(len(line) <= 100 for line in out.splitlines()), "help lines are at most 100 wide")

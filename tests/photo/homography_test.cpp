@@ -1,15 +1,15 @@
 // Pictures of a board: exact maps through any number of marks, and the pictures that are refused.
-#include "align/homography.h"
+#include "photo/homography.h"
 
 #include <doctest/doctest.h>
 
-#include "random_scene.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align::MarkPair;
 using base::Vec2;
 using base::Vec3;
+using photo::MarkPair;
 
 /// A camera's view of the board: a projective map with the picture's y downward.
 Vec2 seen(const base::Mat3& image_from_board, const Vec2& board_m) {
@@ -17,7 +17,7 @@ Vec2 seen(const base::Mat3& image_from_board, const Vec2& board_m) {
   return {p.x / p.z, p.y / p.z};
 }
 
-base::Mat3 random_camera(align_test::Random& random) {
+base::Mat3 random_camera(support::Seeded& random) {
   return {Vec3{random(1500.0, 2500.0), random(-300.0, 300.0), random(-0.2, 0.2)},
           Vec3{random(-300.0, 300.0), random(-2500.0, -1500.0), random(-0.2, 0.2)},
           Vec3{random(500.0, 1500.0), random(400.0, 1200.0), 1.0}};
@@ -32,7 +32,7 @@ std::vector<MarkPair> corner_marks(const base::Mat3& camera) {
 }
 
 std::string refusal(const std::vector<MarkPair>& marks) {
-  const auto homography = align::homography_through(marks);
+  const auto homography = photo::homography_through(marks);
   REQUIRE(!homography.ok());
   return base::to_line(homography.problems().front());
 }
@@ -40,7 +40,7 @@ std::string refusal(const std::vector<MarkPair>& marks) {
 }  // namespace
 
 TEST_CASE("any place of a board is found again from its picture") {
-  align_test::Random random(9);
+  support::Seeded random(9);
   for (int trial = 0; trial < 50; ++trial) {
     const base::Mat3 camera = random_camera(random);
     auto marks = corner_marks(camera);
@@ -48,11 +48,11 @@ TEST_CASE("any place of a board is found again from its picture") {
       const Vec2 place{random(-0.3, 0.3), random(-0.3, 0.3)};
       marks.push_back({seen(camera, place), place});
     }
-    const auto homography = align::homography_through(marks);
+    const auto homography = photo::homography_through(marks);
     REQUIRE(homography.ok());
     for (int k = 0; k < 10; ++k) {
       const Vec2 place{random(-0.4, 0.4), random(-0.4, 0.4)};
-      const auto found = align::to_board(homography.value(), seen(camera, place));
+      const auto found = photo::to_board(homography.value(), seen(camera, place));
       REQUIRE(found.has_value());
       CHECK(glm::distance(*found, place) < 1e-12);
     }
@@ -60,7 +60,7 @@ TEST_CASE("any place of a board is found again from its picture") {
 }
 
 TEST_CASE("pictures that tell nothing are refused, each with its own message") {
-  align_test::Random random(10);
+  support::Seeded random(10);
   const base::Mat3 camera = random_camera(random);
   auto marks = corner_marks(camera);
   marks.pop_back();
