@@ -11,8 +11,9 @@
 namespace tasks {
 
 /// Carries out a request: {"task": NAME, "dish": {...dish file...}, ...settings}. Known tasks:
-/// "check", "trace", "trace_part", "preset", "align", "rounds", "budget", "form", "optimise"; without
-/// a dish "new", "board" and "spots". The reply is the JSON that the headless program prints with
+/// "check", "trace", "trace_part", "preset", "align", "rounds", "budget", "form", "optimise";
+/// without a dish "new", "board" and "spots". The reply is the JSON that the headless program
+/// prints with
 /// --json for the same request. Pixels of photos follow the JSON of "spots" after one zero byte:
 /// {"task": "spots", "board": {"width_mm", "height_mm", "mark_mm"}, "photos": [{"name", "width_px",
 /// "height_px", "channels": 1 | 3 | 4, "bytes"}], "reference": index of the photo of the covered
