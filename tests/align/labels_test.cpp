@@ -147,7 +147,7 @@ TEST_CASE("one facet's round rejects wrong labels as often as simulated, and rig
 
 // Source: the same page: pooled over 4 facets the right one of fifteen in 94 to 100 % at 2 mrad,
 // 100 % at 5 mrad; 8 facets 100 %. Tolerance: 40 trials, two sigma of a share of 0.94, 0.075. Today
-// 0.95, 0.95 and 0.98 for two screws interchanged, numbers on by one and all opposite. One screw
+// 0.93, 0.98 and 0.98 for two screws interchanged, numbers on by one and all opposite. One screw
 // alone opposite is weaker, because a round of least turns moves it in two facets of three only
 // (the page gives 0.4 to 0.8 for one facet); it is held to our own result. Against all hypotheses,
 // turned drawings and other threads among them, the shares are recorded.

@@ -25,6 +25,9 @@ COMMANDS = ("new", "check", "trace", "preset", "align", "rounds", "practice", "m
             "board", "spots")
 
 
+COMMANDS = "new check trace preset align rounds budget form optimise board spots".split()
+
+
 def check_help_and_version(case):
     out, _ = case.run("--help")
     for command in COMMANDS:
