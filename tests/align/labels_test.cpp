@@ -22,8 +22,9 @@ using align_test::Field;
 /// Exact turns for what the last round saw, least turns, without the stop rule.
 Turns wanted_turns(const dish::Dish& dish, std::size_t facet, const base::Vec2& seen_m) {
   const auto setup = align::set_up(dish, dish.facets[facet]).value();
-  const auto planes = align::solve_planes(setup, align::sighting_of(dish, {}), seen_m,
-                                          {.piston = align::Piston::fewest_turns});
+  const align::Evidence evidence =
+      align::evidence_of(setup, align::sighting_of(dish, {}), align::SeenSpot{seen_m}, 0.002);
+  const auto planes = align::solve_planes(setup, evidence, {.piston = align::Piston::fewest_turns});
   Turns turns{};
   if (!planes) return turns;
   for (std::size_t k = 0; k < 3; ++k) {

@@ -22,7 +22,7 @@ using align_test::Errors;
 using align_test::Field;
 using base::Vec2;
 
-const align::FacetSetup& setup_of(const dish::Dish& dish) {
+const align::FacetSetup& first_setup(const dish::Dish& dish) {
   static const align::FacetSetup setup = align::set_up(dish, dish.facets[0]).value();
   return setup;
 }
@@ -179,7 +179,7 @@ TEST_CASE("next turns solve the move with the least sum of turns") {
 // 1e-9: the vertex facet is symmetric, the probe 1e-5 m.
 TEST_CASE("mistakes of labels multiply the error as derived") {
   const dish::Dish dish = align_test::one_facet_dish({0.0, 0.0, 0.0});
-  const auto& setup = setup_of(dish);
+  const auto& setup = first_setup(dish);
   const auto sighting = align::sighting_of(dish, {});
   const Response f = align::response_of(setup, sighting, {}).value();
   Eigen::Matrix<double, 2, 3> matrix;
@@ -276,7 +276,12 @@ TEST_CASE("screws as in the file get the same turns whether learning is on or of
         align::Piston::tighten_only}) {
     const align::SolveRequest request{.piston = piston, .held = 1};
     const auto planes =
-        align::solve_planes(setup, sighting, field.file.rounds[0].spots[7].seen_m, request).value();
+        align::solve_planes(
+            setup,
+            align::evidence_of(setup, sighting,
+                               align::SeenSpot{field.file.rounds[0].spots[7].seen_m}, 0.002),
+            request)
+            .value();
     const auto move = align::learned_move(setup, sighting, planes, request, {});
     REQUIRE(move.has_value());
     // The half-way response stands for the exact move: third order of the tilt.
