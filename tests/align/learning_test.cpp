@@ -280,7 +280,7 @@ TEST_CASE("screws as in the file get the same turns whether learning is on or of
             setup,
             align::evidence_of(setup, sighting,
                                align::SeenSpot{field.file.rounds[0].spots[7].seen_m}, 0.002),
-            request)
+            {}, request)
             .value();
     const auto move = align::learned_move(setup, sighting, planes, request, {});
     REQUIRE(move.has_value());
