@@ -75,7 +75,8 @@ TEST_CASE("a hundred megabytes of nothing sensible are refused at once") {
 TEST_CASE("what is neither a dish nor spots is named for what it is") {
   refuses("nothing.csv", "", "It is empty");
   refuses("blank.txt", " \n\r\n ", "It is empty");
-  refuses("photo.jpg", std::string("\xFF\xD8\xFF\xE0\0\x10JFIF\0", 12), "It is a picture that cannot be read");
+  refuses("photo.jpg", std::string("\xFF\xD8\xFF\xE0\0\x10JFIF\0", 12),
+          "It is a picture that cannot be read");
   refuses("scan.png", "\x89PNG\r\n\x1a\n", "It is a picture that cannot be read");
   refuses("", "good morning", "neither a dish file nor a table");
   refuses("list.json", "[1, 2, 3]", "list.json");

@@ -1,9 +1,12 @@
 // Makes the sittings.
 #include "session/sitting.h"
 
+#include <doctest/doctest.h>
+
 #include "files/dish_write.h"
 #include "session/derive.h"
 #include "support/demo_dishes.h"
+#include "tasks/task.h"
 
 namespace sitting {
 
@@ -45,5 +48,12 @@ std::string id_of(const session::Session& session, std::size_t facet) {
 }
 
 std::string first_facet(const session::Session& session) { return id_of(session, 0); }
+
+void answer(session::Session& session) {
+  REQUIRE_FALSE(session.outbox.jobs.empty());
+  const session::Job job = session.outbox.jobs.back();
+  session.outbox.jobs.pop_back();
+  session::accept_reply(session, job.id, tasks::run_to_text(job.request));
+}
 
 }  // namespace sitting

@@ -20,6 +20,9 @@ std::string bytes_of(const session::Session& session);
 std::string id_of(const session::Session& session, std::size_t facet);
 std::string first_facet(const session::Session& session);
 
+/// Lets a worker answer the newest job.
+void answer(session::Session& session);
+
 /// A wish that turns one screw.
 session::Action displace(const std::string& facet, int screw, double displacement_m);
 

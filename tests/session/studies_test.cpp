@@ -15,14 +15,6 @@ using session::Session;
 using session::StudyState;
 namespace act = session::act;
 
-/// Lets a worker answer the newest job.
-void answer(Session& session) {
-  REQUIRE_FALSE(session.outbox.jobs.empty());
-  const session::Job job = session.outbox.jobs.back();
-  session.outbox.jobs.pop_back();
-  session::accept_reply(session, job.id, tasks::run_to_text(job.request));
-}
-
 }  // namespace
 
 TEST_CASE("a budget comes back as the task itself tells it") {
@@ -31,7 +23,7 @@ TEST_CASE("a budget comes back as the task itself tells it") {
   CHECK(session.studies.budget.state == StudyState::running);
   session::accept_progress(session, session.studies.budget.job, 0.4);
   CHECK(session.studies.budget.share == 0.4);
-  answer(session);
+  sitting::answer(session);
   REQUIRE(session.studies.budget.state == StudyState::done);
   const optics::Budget& told = session.studies.budget.reply->budget;
   const auto own = tasks::run(session.document.dish, tasks::BudgetRequest{});
@@ -93,7 +85,7 @@ TEST_CASE("a damaged reply and a worker's fault are told, and the dish stays") {
 TEST_CASE("a choice of forms goes into the dish as one step, and out again") {
   Session session = sitting::at_nominal();
   session::apply(session, {act::StartForms{2}});
-  answer(session);
+  sitting::answer(session);
   REQUIRE(session.studies.forms.state == StudyState::done);
   const optics::FormChoice& choice = session.studies.forms.reply->choice;
   CHECK(choice.facets.size() == session.document.dish.facets.size());
@@ -104,7 +96,7 @@ TEST_CASE("a choice of forms goes into the dish as one step, and out again") {
   const std::string before = sitting::bytes_of(session);
   const std::size_t steps = session.document.undo_steps.size();
   session::apply(session, {act::TakeForms{optics::FormKind::flat}});
-  answer(session);
+  sitting::answer(session);
   CHECK(session.document.undo_steps.size() == steps + 1);
   for (const dish::FacetType& type : session.document.dish.facet_types) {
     CHECK(std::holds_alternative<dish::Flat>(type.surface));
@@ -120,7 +112,7 @@ TEST_CASE("a choice of forms goes into the dish as one step, and out again") {
 TEST_CASE("what a search found is taken when the person says so, and only for the same dish") {
   Session session = sitting::at_nominal();
   session::apply(session, {act::StartSearch{optics::AimSettings{.most_loss = 0.1, .rounds = 1}}});
-  answer(session);
+  sitting::answer(session);
   REQUIRE(session.studies.search.state == StudyState::done);
   const std::string before = sitting::bytes_of(session);
   SUBCASE("taken") {
