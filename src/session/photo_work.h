@@ -49,7 +49,7 @@ struct PhotoWork {
   std::vector<std::optional<std::size_t>> reply_of;       ///< by photo: its place in the reply
   std::vector<std::optional<photo::Rectification>> view;  ///< by photo
   std::optional<align::IdentifyTarget> target;
-  std::vector<align::BoardLook> looks;        ///< one for each photo that was read
+  std::vector<align::BoardLook> looks;   ///< one for each photo that was read
   std::vector<std::size_t> look_photos;  ///< the photo of each look
   std::optional<align::Identification> found;
   base::Problems problems;  ///< why there is no identification

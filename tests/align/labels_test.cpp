@@ -24,7 +24,8 @@ Turns wanted_turns(const dish::Dish& dish, std::size_t facet, const base::Vec2& 
   const auto setup = align::set_up(dish, dish.facets[facet]).value();
   const align::Evidence evidence =
       align::evidence_of(setup, align::sighting_of(dish, {}), align::SeenSpot{seen_m}, 0.002);
-  const auto planes = align::solve_planes(setup, evidence, {}, {.piston = align::Piston::fewest_turns});
+  const auto planes =
+      align::solve_planes(setup, evidence, {}, {.piston = align::Piston::fewest_turns});
   Turns turns{};
   if (!planes) return turns;
   for (std::size_t k = 0; k < 3; ++k) {
