@@ -142,6 +142,8 @@ struct AskOpen {};
 struct ShareLink {};
 struct ExportSpots {};
 struct ExportTurns {};
+struct ExportSheet {};  ///< the turns as a page to print
+struct ExportMarks {};  ///< where perfect facets' spots lie, as pages at true scale
 struct StartFullTrace {};
 struct CancelFullTrace {};
 struct StartBudget {};
@@ -177,8 +179,9 @@ using Action = std::variant<
     act::NameSpot, act::TakePhotoSpots, act::StartPractice, act::PracticeLook, act::PracticeTell,
     act::EndPractice, act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo,
     act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns,
-    act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms,
-    act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+    act::ExportSheet, act::ExportMarks, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
+    act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
+    act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -66,6 +66,8 @@ void carry_out(Session& session, const act::AskOpen& wish);
 void carry_out(Session& session, const act::ShareLink& wish);
 void carry_out(Session& session, const act::ExportSpots& wish);
 void carry_out(Session& session, const act::ExportTurns& wish);
+void carry_out(Session& session, const act::ExportSheet& wish);
+void carry_out(Session& session, const act::ExportMarks& wish);
 
 // jobs.cpp
 void carry_out(Session& session, const act::StartFullTrace& wish);

@@ -5,11 +5,13 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
 #include <memory>
 #include <optional>
 #include <utility>
 
 #include "files/dish_read.h"
+#include "files/readings.h"
 #include "files/sag_map.h"
 #include "files/spots.h"
 #include "session/carry.h"
@@ -24,7 +26,9 @@ namespace {
 constexpr std::size_t k_looked_at_bytes = 4096;
 constexpr const char* k_what_opens =
     "A dish file (.dish.json) opens in place of the present dish; a table of spots (CSV, or rows "
-    "pasted from a spreadsheet) becomes a new round; a table of measured heights (CSV, its first "
+    "pasted from a spreadsheet) becomes a new round; inclinometer or height-gauge readings join "
+    "the "
+    "round shown; a table of measured form (CSV, its first "
     "field v_mm/u_mm) becomes the form of the selected facet.";
 
 bool ends_with(std::string_view text, std::string_view ending) {
@@ -107,6 +111,54 @@ std::optional<dish::Edit> edit_for_map(const Session& session, dish::SharedSagMa
   return dish::edit::UpsertFacetType{std::move(type)};
 }
 
+/// A table's first line that is no comment.
+std::string_view head_row(std::string_view bytes) {
+  std::string_view head = without_blanks(bytes);
+  while (begins_with(head, "#")) {
+    head.remove_prefix(std::min(head.find_first_of("\r\n"), head.size()));
+    head = without_blanks(head);
+  }
+  return head.substr(0, head.find_first_of("\r\n"));
+}
+
+/// Readings go to the round shown, which they stand beside its spots in.
+template <class Edit, class Reading>
+void open_readings(Session& session, const std::string& name, const char* what,
+                   const base::Result<files::ReadReadings<Reading>>& read) {
+  if (!read) {
+    tell_problems(session, "No readings taken from " + name, read.problems());
+    return;
+  }
+  const std::size_t count = read.value().readings.size();
+  std::map<std::string, std::vector<Reading>> by_facet;
+  for (const Reading& one : read.value().readings) by_facet[one.facet.text].push_back(one);
+  std::vector<dish::Edit> edits;
+  std::size_t round = session.round;
+  if (session.document.dish.rounds.empty()) {
+    edits.emplace_back(dish::edit::AddRound{{.name = "Round 1"}});
+    round = 0;
+  }
+  for (const auto& [facet, readings] : by_facet) edits.emplace_back(Edit{round, {facet}, readings});
+  if (!change(session, edits, fmt::format("Take {} from {}", what, name))) return;
+  show_round(session, round);
+  tell(session, {.title = fmt::format("{} {} from {} are in the round", count, what, name),
+                 .lines = read.value().notes});
+}
+
+void open_table(Session& session, const std::string& name, std::string_view bytes) {
+  const std::string_view head = head_row(bytes);
+  const dish::Dish& dish = session.document.dish;
+  if (head.find("reading_deg") != std::string_view::npos) {
+    return open_readings<dish::edit::SetLeans>(session, name, "leans",
+                                               files::read_leans(bytes, name, dish));
+  }
+  if (head.find("height_mm") != std::string_view::npos) {
+    return open_readings<dish::edit::SetHeights>(session, name, "heights",
+                                                 files::read_heights(bytes, name, dish));
+  }
+  open_spots(session, name, bytes);
+}
+
 void open_sag_map(Session& session, const std::string& name, std::string_view bytes) {
   auto read = files::read_sag_map(bytes, name);
   if (!read) {
@@ -155,7 +207,7 @@ void take_bytes(Session& session, const std::string& name, std::string_view byte
     case Arrival::dish:
       return open_dish(session, shown, bytes);
     case Arrival::spots:
-      return open_spots(session, shown, bytes);
+      return open_table(session, shown, bytes);
     case Arrival::sag_map:
       return open_sag_map(session, shown, bytes);
     case Arrival::nothing:

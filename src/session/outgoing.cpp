@@ -1,5 +1,6 @@
 // What leaves the sitting: files to keep, a link, the wish for a file chooser. The page takes it
 // out of the outbox.
+#include <optional>
 #include <utility>
 
 #include "files/dish_write.h"
@@ -9,6 +10,8 @@
 #include "session/figures.h"
 #include "session/notices.h"
 #include "tasks/align_task.h"
+#include "tasks/marks_task.h"
+#include "tasks/sheet_task.h"
 
 namespace session {
 namespace {
@@ -43,8 +46,24 @@ std::string stem_of(const Document& document) {
   return stem.empty() ? file_stem(document.dish.name) : stem;
 }
 
+std::string file_name(const Session& session, const dish::Round& round, const char* what) {
+  return stem_of(session.document) + "-" + file_stem(round.name) + "-" + what;
+}
+
 std::string table_name(const Session& session, const dish::Round& round, const char* what) {
-  return stem_of(session.document) + "-" + file_stem(round.name) + "-" + what + ".csv";
+  return file_name(session, round, what) + ".csv";
+}
+
+/// The shown round's plan as the task's answer; nothing, with a notice, while there is none.
+std::optional<tasks::AlignReply> present_plan(Session& session) {
+  derive(session);  // wishes before this one may have changed the plan
+  if (!is_fresh(session, session.plan)) {
+    tell(session, {.title = "There are no turns to save yet", .lines = {"Log some spots first."}});
+    return {};
+  }
+  return tasks::AlignReply{
+      .plan = *session.plan.value,
+      .request = {.round = *shown_round(session), .plan = session.plan_request}};
 }
 
 }  // namespace
@@ -81,16 +100,33 @@ void carry_out(Session& session, const act::ExportSpots& /*wish*/) {
 }
 
 void carry_out(Session& session, const act::ExportTurns& /*wish*/) {
-  derive(session);  // wishes before this one may have changed the plan
-  if (!is_fresh(session, session.plan)) {
-    tell(session, {.title = "There are no turns to save yet", .lines = {"Log some spots first."}});
+  const auto reply = present_plan(session);
+  if (!reply) return;
+  session.outbox.saves.push_back(
+      {table_name(session, reply->request.round, "turns"), "text/csv", tasks::csv_text(*reply)});
+}
+
+void carry_out(Session& session, const act::ExportSheet& /*wish*/) {
+  const auto reply = present_plan(session);
+  if (!reply) return;
+  session.outbox.saves.push_back(
+      {file_name(session, reply->request.round, "turns.html"), "text/html",
+       tasks::sheet_html(session.document.dish, *reply, {.side = session.preferences.side})});
+}
+
+void carry_out(Session& session, const act::ExportMarks& /*wish*/) {
+  tasks::MarksRequest request{.secondary_in_place = session.plan_request.secondary_in_place,
+                              .spot_is_centroid = session.plan_request.spot_is_centroid};
+  if (const dish::Round* round = shown_round(session)) request.round = *round;
+  const auto marks = tasks::run(session.document.dish, request);
+  const auto html = marks ? tasks::marks_html(session.document.dish, marks.value())
+                          : base::Result<std::string>(marks.problems());
+  if (!html) {
+    tell_problems(session, "There are no marks to print", html.problems());
     return;
   }
-  const dish::Round& round = *shown_round(session);
-  const tasks::AlignReply reply{.plan = *session.plan.value,
-                                .request = {.round = round, .plan = session.plan_request}};
   session.outbox.saves.push_back(
-      {table_name(session, round, "turns"), "text/csv", tasks::csv_text(reply)});
+      {file_name(session, request.round, "marks.html"), "text/html", html.value()});
 }
 
 }  // namespace session

@@ -195,8 +195,9 @@ std::string standing_of_photo(const Session& session, std::size_t photo) {
   const auto sure = std::count_if(spots.begin(), spots.end(), [](const NamedSpot& spot) {
     return spot.facet && spot.doubt == align::Doubt::none;
   });
-  return fmt::format("{} marks, {} spots, {} of {} facets sure", reading->view.marks.size(),
-                     spots.size(), sure, uncovered_in(session, photo).size());
+  return fmt::format("{} marks, {} spot{}, {} of {} facets sure", reading->view.marks.size(),
+                     spots.size(), spots.size() == 1 ? "" : "s", sure,
+                     uncovered_in(session, photo).size());
 }
 
 bool can_take_photos(const Session& session) {

@@ -114,6 +114,35 @@ TEST_CASE("a map of heights becomes the selected facet's form, as one step") {
   CHECK(sitting::bytes_of(session) == before);
 }
 
+TEST_CASE("readings of inclinometer and gauge join the round shown, as one step each") {
+  Session session = sitting::at_nominal();
+  const std::string facet = sitting::id_of(session, 2);
+  session::apply(session, {act::OpenBytes{"leans.csv", "facet,edge_deg,reading_deg\n" + facet +
+                                                           ",0,1\n" + facet + ",90,2\n"}});
+  REQUIRE(session::shown_round(session) != nullptr);
+  CHECK(session::shown_round(session)->leans.size() == 2);
+  session::apply(
+      session,
+      {act::OpenBytes{"heights.csv", "facet,x_mm,y_mm,height_mm\n" + facet + ",0,80,30\n" + facet +
+                                         ",-69,-40,30.25\n" + facet + ",69,-40,30\n"}});
+  CHECK(session.document.dish.rounds.size() == 1);
+  CHECK(session::shown_round(session)->heights.size() == 3);
+  session::apply(session, {act::Undo{}});
+  CHECK(session::shown_round(session)->heights.empty());
+  session::apply(session, {act::Undo{}});
+  CHECK(session.document.dish.rounds.empty());
+}
+
+TEST_CASE("sheets to print are whole pages") {
+  Session session = sitting::on(support::larch_refuge());
+  session::apply(session, {act::ExportSheet{}, act::ExportMarks{}, act::ExportBoard{}});
+  REQUIRE(session.outbox.saves.size() == 3);
+  for (const auto& file : session.outbox.saves) {
+    CHECK(file.mime == "text/html");
+    CHECK(file.bytes.find("</html>") != std::string::npos);
+  }
+}
+
 TEST_CASE("a table of spots becomes a new round, shown, as one step") {
   Session session = sitting::at_nominal();
   const std::string table = "facet,right_mm,up_mm\n" + sitting::id_of(session, 0) + ",3,4\n" +

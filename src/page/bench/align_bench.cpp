@@ -22,7 +22,7 @@ namespace {
 namespace act = session::act;
 
 void show_verdict(const align::Plan& plan) {
-  ImGui::TextWrapped("%s", plan.verdict.c_str());
+  paragraph(plan.verdict);
   figure_row("tilt error now", fmt::format("{:.2f} mrad", base::mrad_from_rad(plan.rms_tilt_rad)),
              "Root mean square over the facets with a spot");
   figure_row("expected after",
@@ -44,6 +44,11 @@ void show_turned(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::WorkOnSite{true});
   }
   hint_for_last("At the dish: one facet at a time, in big letters");
+  if (ImGui::Button("Sheet to print")) actions.push_back(act::ExportSheet{});
+  hint_for_last("A card for each facet with its screws as you see them, and boxes to tick");
+  ImGui::SameLine();
+  if (ImGui::Button("Marks to print")) actions.push_back(act::ExportMarks{});
+  hint_for_last("Where each facet's spot should lie on this round's board, at true scale");
   if (ImGui::Button("Turns as CSV")) actions.push_back(act::ExportTurns{});
   ImGui::SameLine();
   if (ImGui::Button("Spots as CSV")) actions.push_back(act::ExportSpots{});

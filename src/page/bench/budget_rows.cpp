@@ -88,7 +88,7 @@ void show_answer(const optics::Budget& budget) {
     most_W = std::max(most_W, std::abs(cost.gain_W));
   }
   for (const std::string& sentence : budget.advice) {
-    ImGui::TextWrapped("%s", sentence.c_str());
+    paragraph(sentence);
   }
   ImGui::Spacing();
   for (const optics::CauseCost& cost : budget.costs) {

@@ -28,7 +28,7 @@ const char* name_of(align::Mode mode) {
 }
 
 std::string size_of(const align::CommonMode& mode) {
-  return fmt::format("{:.1f} mm at the rim{}", base::mm_from_m(mode.at_rim_m),
+  return fmt::format("{:.1f} mm{}", base::mm_from_m(mode.at_rim_m),
                      mode.significant ? "" : ", not sure");
 }
 

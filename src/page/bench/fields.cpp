@@ -110,10 +110,30 @@ void section(const char* title) {
   ImGui::TextUnformatted(title);
 }
 
+void paragraph(const std::string& text) {
+  const float width = ImGui::GetContentRegionAvail().x;
+  std::string lines;
+  std::string line;
+  std::size_t at = 0;
+  while (at <= text.size()) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    const std::string word = text.substr(at, end - at);
+    const std::string longer = line.empty() ? word : line + ' ' + word;
+    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > width) {
+      lines += line + '\n';
+      line = word;
+    } else {
+      line = longer;
+    }
+    at = end + 1;
+  }
+  ImGui::TextUnformatted((lines + line).c_str());
+}
+
 void remark(const char* text) {
   const look::Font small(look::FontSize::small);
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().ink_soft);
-  ImGui::TextWrapped("%s", text);
+  paragraph(text);
   ImGui::PopStyleColor();
 }
 

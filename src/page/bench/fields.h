@@ -23,7 +23,10 @@ struct FieldMemory {
 /// A heading with a thin rule above it, which opens a group of rows.
 void section(const char* title);
 
-/// Text over the whole width, in the soft ink.
+/// Text over the whole width, broken at spaces only, so that no number is torn apart.
+void paragraph(const std::string& text);
+
+/// The same in small letters and the soft ink.
 void remark(const char* text);
 
 /// A number of the dish. `edit` makes the edit for a new SI value; a drag is one undo step called

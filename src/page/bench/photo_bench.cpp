@@ -134,7 +134,7 @@ void show_doubts(const session::Session& session, session::Actions& actions) {
     if (named.doubt == align::Doubt::none || named.sentence.empty()) continue;
     ++doubts;
     ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
-    ImGui::TextWrapped("%s", named.sentence.c_str());
+    paragraph(named.sentence);
     ImGui::PopStyleColor();
     if (ImGui::IsItemClicked() && named.facet) actions.push_back(act::Select{named.facet});
   }
@@ -144,7 +144,7 @@ void show_doubts(const session::Session& session, session::Actions& actions) {
     }
     ++doubts;
     ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
-    ImGui::TextWrapped("%s", finding.sentence.c_str());
+    paragraph(finding.sentence);
     ImGui::PopStyleColor();
   }
   if (doubts == 0) remark("Every facet's spot is sure.");

@@ -90,10 +90,10 @@ void show_board(std::size_t index, const Round& round, const dish::Receiver& rec
     return;
   }
   if (!round.board) return;
-  number_row({"board above vertex", Quantity::board_centre, round.board->centre_m.z,
-              "Along the dish's axis"},
-             memory.fields, actions,
-             changing(index, round, [](Round& r, double si) { r.board->centre_m.z = si; }));
+  number_row(
+      {"board's height", Quantity::board_centre, round.board->centre_m.z, "Along the dish's axis"},
+      memory.fields, actions,
+      changing(index, round, [](Round& r, double si) { r.board->centre_m.z = si; }));
 }
 
 }  // namespace
@@ -108,6 +108,12 @@ void show_round_rows(const session::Session& session, AlignMemory& memory,
   show_choice(session, actions);
   show_source(session.round, *round, memory, actions);
   show_board(session.round, *round, session.document.dish.receiver, memory, actions);
+  if (!round->leans.empty()) {
+    number_row({"dish elevation", Quantity::elevation, round->elevation_rad.value_or(0.0),
+                "Of the dish's axis above the horizon while the inclinometer was read"},
+               memory.fields, actions,
+               changing(session.round, *round, [](Round& r, double si) { r.elevation_rad = si; }));
+  }
   if (ImGui::Button("New round from the model's spots")) {
     actions.push_back(act::SpotsFromLight{});
   }

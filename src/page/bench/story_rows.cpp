@@ -72,7 +72,7 @@ void show_outlook(const align::Outlook& outlook) {
 
 void show_warning(const std::string& sentence) {
   ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
-  ImGui::TextWrapped("%s", sentence.c_str());
+  paragraph(sentence);
   ImGui::PopStyleColor();
 }
 

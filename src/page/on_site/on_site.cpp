@@ -80,7 +80,7 @@ void show_screw(const session::ToldScrew& screw, float left, float top, float wi
                    look::FontSize::giant);
   ImGui::SetCursorScreenPos({left + 92.0F, top + look::k_giant_px + 4.0F});
   ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + width - 100.0F);
-  ImGui::TextWrapped("%s", screw.words.c_str());
+  paragraph(screw.words);
   ImGui::PopTextWrapPos();
 }
 

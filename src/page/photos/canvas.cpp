@@ -250,7 +250,7 @@ void show_photo_canvas(const session::Session& session, PhotoCanvas& canvas, con
   for (const session::MissingSpot& lost : missing) {
     const ImVec2 at = view.on_screen(lost.image_px);
     draw.AddCircle(at, 9.0F, look::faded(lamp.doubt, 0.8F), 24, 1.5F);
-    widgets::label_at(draw, {at.x + 8.0F, at.y - 20.0F}, lamp.doubt, lost.facet.text + " missing");
+    widgets::label_at(draw, {at.x + 8.0F, at.y - 20.0F}, lamp.doubt, lost.facet.text + " ?");
   }
   for (std::size_t k = 0; k < spots.size(); ++k) {
     const bool is_selected = spots[k].facet && spots[k].facet == session.selection.selected;
