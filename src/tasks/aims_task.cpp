@@ -84,7 +84,7 @@ base::Result<std::string> answer_aims(const Call& call) {
     settings.add({"request.pattern", "missing", "single, disc or scaled"});
   }
   const bool is_single = pattern && *pattern == "single";
-  if (pattern && is_single == radius.has_value()) {
+  if (pattern && settings.problems().empty() && is_single == radius.has_value()) {
     settings.add({"request.radius_mm", radius ? "given with a single aim" : "missing",
                   is_single ? "aim_mm [right, up], if not the centre" : "the pattern's radius"});
   }

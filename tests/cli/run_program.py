@@ -362,12 +362,12 @@ def check_align_sources(case):
     spots = spots_file(case)
     turns = {}
     for words in (["sun"], ["laser"], ["lamp", "--lamp-mm", "0,0,30000"],
-                  ["laser-at", "--laser-mm", "0,0,6000"], ["camera", "--camera-mm", "0,0,30000"]):
+                  ["laser-at", "--laser-mm", "0,0,15000"], ["camera", "--camera-mm", "0,0,30000"]):
         reply = parse(case.run("align", HUT, "--spots", spots, "--source", *words, "--json")[0])
         turns[words[0]] = [screw["turns"] for facet in reply["facets"] for screw in facet["screws"]]
     expect(turns["sun"] != turns["lamp"], "a lamp is not the sun")
     expect(turns["camera"] == turns["lamp"], "light runs the same way in both directions")
-    expect(turns["laser-at"] != turns["camera"], "a laser at 6 m is not a camera at 30 m")
+    expect(turns["laser-at"] != turns["camera"], "a laser at 15 m is not a camera at 30 m")
     case.refuse("align", HUT, "--spots", spots, "--source", "camera", says="--camera-mm")
     case.refuse("align", HUT, "--spots", spots, "--laser-mm", "0,0,1", "--camera-mm", "0,0,9", says="given without")
     out, _ = case.run("align", HUT, "--spots", spots, "--source", "camera", "--camera-mm", "0,0,30000")
