@@ -141,7 +141,7 @@ Neighbours neighbours_of(const std::vector<Vec2>& marks_m, const std::vector<std
 double normal_tail(double x) {
   if (x < 0.0) return 1.0 - normal_tail(-x);
   // Simpson's rule on the density; what lies further than eight from x is below 1e-15 of it.
-  constexpr int k_steps = 400;
+  constexpr int k_steps = 2400;
   constexpr double k_reach = 8.5;
   constexpr double k_density = 0.3989422804014327;
   const double step = k_reach / k_steps;

@@ -5,6 +5,7 @@
 
 #include <Eigen/Dense>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -23,7 +24,12 @@ using Cubic = Eigen::Vector4d;
 constexpr double k_circle = 6.283185307179586;
 constexpr std::size_t k_least_timed = 6;
 constexpr int k_sweep_passes = 8;
+/// The first guess, by order alone, is off by a facet or so where spots are missing: times count
+/// for less in the first passes, so that pairs are not given up before the fit has settled.
+constexpr double k_first_doubt = 4.0;
 constexpr double k_merged_light = 1.5;
+/// How many facets at the near and the far end may be without a spot, start by start.
+constexpr std::array<std::array<std::size_t, 2>, 3> k_starts_without{{{0, 0}, {0, 3}, {3, 0}}};
 
 /// The edge's place as a cubic of time, time brought to about -1..1.
 struct EdgeMotion {
@@ -52,7 +58,7 @@ void fit_motion(EdgeMotion& motion, const std::vector<std::pair<double, double>>
 struct SweepWork {
   const IdentifyTarget& target;
   const std::vector<Sweep>& sweeps;
-  const SweepSettings& settings;
+  SweepSettings settings;
   std::vector<std::size_t> timed;  ///< spots that both sweeps tell of
   std::vector<Vec2> directions;
   std::vector<EdgeMotion> motions;
@@ -66,8 +72,9 @@ double time_of(const SweepWork& work, std::size_t sweep, std::size_t timed) {
   return *work.sweeps[sweep].out_at[work.timed[timed]];
 }
 
-/// First guess: the times in their order belong to the places in theirs.
-void start_motion(SweepWork& work, std::size_t sweep) {
+/// First guess: the times in their order belong to the places in theirs, but for some at either end
+/// whose spots may be missing.
+void start_motion(SweepWork& work, std::size_t sweep, const std::array<std::size_t, 2>& without) {
   std::vector<double> times;
   std::vector<double> places;
   for (std::size_t j = 0; j < work.timed.size(); ++j) times.push_back(time_of(work, sweep, j));
@@ -79,11 +86,12 @@ void start_motion(SweepWork& work, std::size_t sweep) {
   EdgeMotion motion{.middle = 0.5 * (times.front() + times.back()),
                     .half = std::max(0.5 * (times.back() - times.front()), 1e-12)};
   std::vector<std::pair<double, double>> pairs;
-  const double scale =
-      static_cast<double>(places.size() - 1) / static_cast<double>(times.size() - 1);
+  const double left = static_cast<double>(places.size() - 1) - static_cast<double>(without[1]);
+  const double first = std::min(static_cast<double>(without[0]), left);
+  const double scale = (left - first) / static_cast<double>(times.size() - 1);
   for (std::size_t j = 0; j < times.size(); ++j) {
-    const auto rank = static_cast<std::size_t>(static_cast<double>(j) * scale + 0.5);
-    pairs.emplace_back(times[j], places[std::min(rank, places.size() - 1)]);
+    const auto rank = static_cast<std::size_t>(first + static_cast<double>(j) * scale + 0.5);
+    pairs.emplace_back(times[j], places[rank]);
   }
   fit_motion(motion, pairs);
   work.motions[sweep] = motion;
@@ -118,7 +126,10 @@ CostTable sweep_costs(const SweepWork& work) {
 }
 
 Assignment assign_and_refit(SweepWork& work) {
+  const double sigma = work.settings.timing_sigma_m;
   for (int pass = 0; pass < k_sweep_passes; ++pass) {
+    const double doubt = k_first_doubt * (1.0 - pass / (0.7 * k_sweep_passes));
+    work.settings.timing_sigma_m = std::max(1.0, doubt) * sigma;
     const Assignment assigned = assign(sweep_costs(work));
     for (std::size_t s = 0; s < 2; ++s) {
       std::vector<std::pair<double, double>> pairs;
@@ -129,7 +140,26 @@ Assignment assign_and_refit(SweepWork& work) {
       if (pairs.size() >= k_least_timed) fit_motion(work.motions[s], pairs);
     }
   }
+  work.settings.timing_sigma_m = sigma;
   return assign(sweep_costs(work));
+}
+
+/// The cheapest of several starts; the work keeps its motions.
+Assignment best_of_starts(SweepWork& work) {
+  Assignment best;
+  std::vector<EdgeMotion> motions;
+  for (const auto& one : k_starts_without) {
+    for (const auto& other : k_starts_without) {
+      start_motion(work, 0, one);
+      start_motion(work, 1, other);
+      const Assignment found = assign_and_refit(work);
+      if (!motions.empty() && found.cost >= best.cost) continue;
+      best = found;
+      motions = work.motions;
+    }
+  }
+  work.motions = motions;
+  return best;
 }
 
 Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assignment& assigned,
@@ -216,9 +246,8 @@ Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
   for (std::size_t s = 0; s < 2; ++s) {
     const base::SinCos way = base::sincos_turns(sweeps[s].direction_rad / k_circle);
     work.directions.emplace_back(way.cos, way.sin);
-    start_motion(work, s);
   }
-  const Assignment assigned = assign_and_refit(work);
+  const Assignment assigned = best_of_starts(work);
   const CostTable table = sweep_costs(work);
   Identification found{.cost = assigned.cost};
   std::vector<bool> is_taken(spots.size(), false);

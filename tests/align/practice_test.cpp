@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -24,9 +25,11 @@ struct SessionFigures {
   std::vector<double> left_mrad;
   std::vector<double> photos;
   double wrong = 0.0;  ///< in a session
+  int right_sessions = 0;
 };
 
-SessionFigures figures_of(const align::PracticeSettings& settings) {
+/// Figures of the sessions in which every spot got its own name, or of all.
+SessionFigures figures_of(const align::PracticeSettings& settings, bool takes_all = false) {
   const dish::Dish dish = align_test::reference_dish();
   const auto stage = align::set_stage(dish, settings);
   REQUIRE(stage.ok());
@@ -35,18 +38,22 @@ SessionFigures figures_of(const align::PracticeSettings& settings) {
                          .photos = std::vector<double>(rounds, 0.0)};
   for (int trial = 0; trial < k_session_trials; ++trial) {
     const auto session = align::play(stage.value(), 5, static_cast<std::uint32_t>(trial));
+    std::size_t wrong = 0;
+    for (const auto& round : session.rounds) wrong += round.wrong;
+    figures.wrong += static_cast<double>(wrong);
     figures.start_mrad += 1e6 * base::square(session.start_rms_rad);
+    figures.right_sessions += takes_all || wrong == 0 ? 1 : 0;
     for (std::size_t k = 0; k < rounds; ++k) {
-      figures.left_mrad[k] += 1e6 * base::square(session.rounds[k].rms_rad);
       figures.photos[k] += static_cast<double>(session.rounds[k].photos);
-      figures.wrong += static_cast<double>(session.rounds[k].wrong);
+      if (takes_all || wrong == 0)
+        figures.left_mrad[k] += 1e6 * base::square(session.rounds[k].rms_rad);
     }
   }
-  const auto mean = [](double sum) { return sum / k_session_trials; };
-  figures.start_mrad = std::sqrt(mean(figures.start_mrad));
-  for (double& left : figures.left_mrad) left = std::sqrt(mean(left));
-  for (double& photos : figures.photos) photos = mean(photos);
-  figures.wrong = mean(figures.wrong);
+  REQUIRE(figures.right_sessions > 0);
+  figures.start_mrad = std::sqrt(figures.start_mrad / k_session_trials);
+  for (double& left : figures.left_mrad) left = std::sqrt(left / figures.right_sessions);
+  for (double& photos : figures.photos) photos /= k_session_trials;
+  figures.wrong /= k_session_trials;
   return figures;
 }
 
@@ -66,42 +73,71 @@ TEST_CASE("practice: what is left after each round, scheme by scheme") {
   // screw gain, 2 mm centroids, hands of 1/12 turn, stop rule, single checks of what is doubtful.
   // Tolerance: 4 standard errors of the two rms together (0.7 % theirs, 1.2 % of 50 trials ours),
   // 0.03 mrad for their rounding, for facets missed three times, and for rules of a round that
-  // the table does not tell.
+  // the table does not tell. A session in which a stray spot was taken for a facet's (the table
+  // knows up to 0.03 in a session, here up to 0.06 from the wide start) leaves one facet 10 mrad
+  // off and would drown the rest; such sessions are counted, and left out of the rms.
+  // Photographs of the first round: within 15 % and 0.6, because single checks scatter.
   const struct {
     const char* name;
     PracticeScheme scheme;
     double board_half_m;
     std::vector<double> narrow_mrad, wide_mrad;
+    std::array<double, 2> photos;  ///< first round
   } rows[] = {
-      {"one by one", {.scheme = Scheme::one_by_one}, 0.3, {1.18, 1.01, 0.95}, {1.28, 1.02, 0.93}},
-      {"defocus 0.2", {.before_focus_m = 0.4}, 0.35, {1.30, 1.14, 1.08}, {1.37, 1.17, 1.09}},
+      {"one by one",
+       {.scheme = Scheme::one_by_one},
+       0.3,
+       {1.18, 1.01, 0.95},
+       {1.28, 1.02, 0.93},
+       {36.0, 36.0}},
+      {"defocus 0.2",
+       {.before_focus_m = 0.4},
+       0.35,
+       {1.30, 1.14, 1.08},
+       {1.37, 1.17, 1.09},
+       {3.0, 37.0}},
       {"defocus 0.2, 3 groups",
        {.before_focus_m = 0.4, .first_groups = 3},
        0.35,
        {1.30, 1.13, 1.07},
-       {1.40, 1.16, 1.07}},
+       {1.40, 1.16, 1.07},
+       {3.4, 27.0}},
       {"defocus 0.2, 7 groups",
        {.before_focus_m = 0.4, .first_groups = 7},
        0.35,
        {1.29, 1.13, 1.05},
-       {1.39, 1.15, 1.07}},
+       {1.39, 1.15, 1.07},
+       {7.4, 9.0}},
       {"defocus 0.3, 3 groups",
        {.before_focus_m = 0.6, .first_groups = 3},
        0.35,
        {1.37, 1.22, 1.16},
-       {1.45, 1.25, 1.17}},
-      {"defocus 0.4", {.before_focus_m = 0.8}, 0.45, {1.51, 1.39, 1.31}, {1.59, 1.40, 1.34}},
+       {1.45, 1.25, 1.17},
+       {3.3, 3.6}},
+      {"defocus 0.4",
+       {.before_focus_m = 0.8},
+       0.45,
+       {1.51, 1.39, 1.31},
+       {1.59, 1.40, 1.34},
+       {1.5, 2.7}},
       {"tilt array 75",
        {.scheme = Scheme::tilt_array, .cell_pitch_m = 0.075},
        0.5,
        {1.63, 1.61, 1.61},
-       {1.67, 1.60, 1.60}},
+       {1.67, 1.60, 1.60},
+       {1.7, 37.0}},
       {"tilt array 150",
        {.scheme = Scheme::tilt_array, .cell_pitch_m = 0.15},
        0.8,
        {2.52, 2.52, 2.50},
-       {2.54, 2.49, 2.51}},
-      {"look back", {.scheme = Scheme::look_back}, 0.2, {1.19, 1.01, 0.94}, {1.27, 1.03, 0.95}},
+       {2.54, 2.49, 2.51},
+       {1.4, 6.7}},
+      {"look back",
+       {.scheme = Scheme::look_back},
+       0.2,
+       {1.19, 1.01, 0.94},
+       {1.27, 1.03, 0.95},
+       {1.0, 1.0}},
   };
   const double error =
       std::hypot(align_test::rms_error(150, 36), align_test::rms_error(k_session_trials, 36));
@@ -115,6 +151,9 @@ TEST_CASE("practice: what is left after each round, scheme by scheme") {
           ours.photos[0], ours.photos[1], ours.photos[2], ours.wrong);
       MESSAGE(line);
       CAPTURE(line);
+      const double photos = row.photos[wide ? 1 : 0];
+      CHECK(std::abs(ours.photos[0] - photos) < 0.15 * photos + 0.6);
+      CHECK(ours.wrong <= (align_test::k_is_slow ? 0.5 : 0.1));
       for (std::size_t k = 0; k < 3; ++k) {
         CAPTURE(k);
         CHECK(std::abs(ours.left_mrad[k] - published[k]) < 4.0 * error * published[k] + 0.03);
@@ -185,7 +224,7 @@ TEST_CASE("practice: without errors of any kind one round is enough") {
 TEST_CASE("practice: swapped labels do not come to rest") {
   align::PracticeSettings settings;
   settings.errors.swapped_labels = 1.0;
-  const SessionFigures swapped = figures_of(settings);
+  const SessionFigures swapped = figures_of(settings, true);
   CHECK(swapped.left_mrad[2] > 2.0);
 }
 
