@@ -8,14 +8,18 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <type_traits>
 #include <utility>
 
+#include "base/units.h"
+#include "dish/ranges.h"
 #include "files/dish_read.h"
 #include "files/readings.h"
 #include "files/sag_map.h"
 #include "files/spots.h"
 #include "session/carry.h"
 #include "session/demos.h"
+#include "session/figures.h"
 #include "session/notices.h"
 #include "session/spots.h"
 #include "tasks/align_task.h"
@@ -132,17 +136,27 @@ void open_readings(Session& session, const std::string& name, const char* what,
   const std::size_t count = read.value().readings.size();
   std::map<std::string, std::vector<Reading>> by_facet;
   for (const Reading& one : read.value().readings) by_facet[one.facet.text].push_back(one);
+  std::vector<std::string> notes = read.value().notes;
   std::vector<dish::Edit> edits;
-  std::size_t round = session.round;
-  if (session.document.dish.rounds.empty()) {
-    edits.emplace_back(dish::edit::AddRound{{.name = "Round 1"}});
-    round = 0;
+  const dish::Round* shown = shown_round(session);
+  dish::Round round = shown != nullptr ? *shown : dish::Round{.name = "Round 1"};
+  if (std::is_same_v<Reading, dish::Lean> && !round.elevation_rad) {
+    round.elevation_rad = dish::ranges::of(dish::ranges::Quantity::elevation).fallback;
+    notes.push_back(
+        fmt::format("The dish is taken to have pointed {:.0f}° above the horizon: set what it was.",
+                    base::deg_from_rad(*round.elevation_rad)));
   }
-  for (const auto& [facet, readings] : by_facet) edits.emplace_back(Edit{round, {facet}, readings});
+  const std::size_t place = shown != nullptr ? session.round : 0;
+  if (shown == nullptr) {
+    edits.emplace_back(dish::edit::AddRound{round});
+  } else {
+    edits.emplace_back(dish::edit::ReplaceRound{place, round});
+  }
+  for (const auto& [facet, readings] : by_facet) edits.emplace_back(Edit{place, {facet}, readings});
   if (!change(session, edits, fmt::format("Take {} from {}", what, name))) return;
-  show_round(session, round);
+  show_round(session, place);
   tell(session, {.title = fmt::format("{} {} from {} are in the round", count, what, name),
-                 .lines = read.value().notes});
+                 .lines = std::move(notes)});
 }
 
 void open_table(Session& session, const std::string& name, std::string_view bytes) {
