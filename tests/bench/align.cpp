@@ -16,11 +16,15 @@
 
 namespace {
 
-/// Hexagonal facets on the parent paraboloid, f = 2 m, the centre empty.
-dish::Dish honeycomb(int rings, double pitch_m) {
+constexpr double k_wide_m = 12.0;        ///< focal length for a thousand facets
+constexpr double k_wide_before_m = 2.4;  ///< of the board before the focus
+
+/// Hexagonal facets, 250 mm apart, on the parent paraboloid, the centre empty.
+dish::Dish honeycomb(int rings, double focal_length_m) {
+  constexpr double pitch_m = 0.25;
   dish::Dish dish;
-  dish.focal_length_m = 2.0;
-  dish.receiver.centre_m = {0.0, 0.0, 2.0};
+  dish.focal_length_m = focal_length_m;
+  dish.receiver.centre_m = {0.0, 0.0, focal_length_m};
   dish.facet_types.push_back({.name = {"tile"}});
   dish::Mount mount{.name = {"plate"}};
   for (int k = 0; k < 3; ++k) {
@@ -40,26 +44,26 @@ dish::Dish honeycomb(int rings, double pitch_m) {
       dish.facets.push_back({.id = {fmt::format("F{}", dish.facets.size() + 1)},
                              .type = {"tile"},
                              .mount = {"plate"},
-                             .centre_m = {x, y, (x * x + y * y) / 8.0}});
+                             .centre_m = {x, y, (x * x + y * y) / (4.0 * focal_length_m)}});
     }
   }
   return dish;
 }
 
-align::Observation photograph(const dish::Dish& dish, const align::Sighting& sighting) {
+align::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting& sighting) {
   const auto practice = align::practice_dish(dish).value();
   align::Draws draws(1, 1, 1);
-  const auto hidden = align::hide(practice, {.tilt_rad = 0.002}, draws);
+  const auto hidden = align::hide(practice, {.tilt_rad = 0.0004}, draws);
   std::vector<std::size_t> all(dish.facets.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  return align::observe(practice, hidden, sighting, all, {}, 0.004, draws);
+  return align::observe(practice, hidden, sighting, all, {.board_half_width_m = 1.2}, 0.02, draws);
 }
 
 void bench_corrections() {
-  const dish::Dish dish = honeycomb(18, 0.05);
-  const auto sighting = align::defocus_sighting(dish, 0.4);
+  const dish::Dish dish = honeycomb(18, k_wide_m);
+  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
   const auto seen = photograph(dish, sighting);
-  dish::Round round{.name = "bench", .board = align::board_before_focus(dish, 0.4)};
+  dish::Round round{.name = "bench", .board = align::board_before_focus(dish, k_wide_before_m)};
   for (std::size_t s = 0; s < seen.spots.size(); ++s) {
     if (seen.owners[s].size() == 1) {
       round.spots.push_back({dish.facets[seen.owners[s][0]].id, seen.spots[s].board_m, {}});
@@ -82,16 +86,16 @@ void bench_assignment() {
   fmt::print("assignment of 1000 x 1000 random costs: {:.0f} ms (cost {:.4f})\n", 1e3 * seconds,
              total);
 
-  const dish::Dish dish = honeycomb(18, 0.25);
-  const auto sighting = align::defocus_sighting(dish, 0.4);
+  const dish::Dish dish = honeycomb(18, k_wide_m);
+  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
   std::vector<align::FacetPrior> priors;
-  for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.002, {}});
+  for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.0004, {}});
   const auto target = align::target_of(dish, sighting, priors).value();
   align::BoardLook look{.spots = photograph(dish, sighting).spots};
   look.cells.resize(dish.facets.size());
   std::iota(look.cells.begin(), look.cells.end(), std::size_t{0});
   for (const bool fits : {false, true}) {
-    align::IdentifySettings settings{.board_area_m2 = 4.0, .fits_common_shift = fits};
+    align::IdentifySettings settings{.board_area_m2 = 5.76, .fits_common_shift = fits};
     std::size_t sure = 0;
     const double took = bench::seconds_of([&] {
       const auto found = align::identify(target, {look}, settings).value();
@@ -103,7 +107,7 @@ void bench_assignment() {
 }
 
 void bench_dragged_board() {
-  const dish::Dish dish = honeycomb(3, 0.25);
+  const dish::Dish dish = honeycomb(3, 2.0);
   constexpr int k_steps = 200;
   double sum = 0.0;
   const double seconds = bench::seconds_of([&] {
