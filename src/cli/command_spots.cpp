@@ -1,17 +1,20 @@
 // facetwright spots and board: a photo of the target board to spots on it, and the board's marks.
 #include <fmt/format.h>
 
+#include "align/schemes.h"
 #include "base/units.h"
 #include "cli/commands.h"
 #include "cli/photo_file.h"
+#include "files/spots.h"
 #include "photo/board_sheet.h"
+#include "tasks/identify_task.h"
 #include "tasks/spots_task.h"
 
 namespace cli {
 namespace {
 
 Option board_size_option() {
-  return {"--board-mm", "W,H", "Width and height of the board, 100 to 10000 mm each."};
+  return {"--board-size-mm", "W,H", "Width and height of the board, 100 to 10000 mm each."};
 }
 Option mark_option() {
   return {"--mark-mm", "mm",
@@ -21,11 +24,11 @@ Option mark_option() {
 
 photo::Board photo_board_of(const Given& given, Collected& collected) {
   photo::Board board;
-  const auto sides = collected.take(numbers_of(given, "--board-mm", 2, {100.0, 10000.0}));
+  const auto sides = collected.take(numbers_of(given, "--board-size-mm", 2, {100.0, 10000.0}));
   const auto mark = collected.take(number_of(given, "--mark-mm", {5.0, 1000.0}));
   if (!sides) {
     if (!collected.any()) {
-      collected.add({"--board-mm", "missing", "the board's width and height, as in 430,430"});
+      collected.add({"--board-size-mm", "missing", "the board's width and height, as in 430,430"});
     }
     return board;
   }
@@ -34,7 +37,7 @@ photo::Board photo_board_of(const Given& given, Collected& collected) {
   board.mark_m = mark ? base::m_from_mm(*mark) : photo::good_mark_m(board.width_m, board.height_m);
   base::Problems problems = photo::check(board);
   for (base::Problem& problem : problems) {
-    problem.place = problem.place == "board.mark_mm" ? "--mark-mm" : "--board-mm";
+    problem.place = problem.place == "board.mark_mm" ? "--mark-mm" : "--board-size-mm";
   }
   collected.add(problems);
   return board;
@@ -49,6 +52,54 @@ void add_photo(const Console& console, const std::string& path, Collected& colle
   } else {
     collected.add(image.problems());
   }
+}
+
+/// Gives the photo's spots to the dish's facets, the board standing where the options say.
+base::Result<tasks::IdentifyReply> names_of(const dish::Dish& dish, const Given& given,
+                                            Collected& collected, const tasks::SpotsReply& reply) {
+  const double most_mm = base::mm_from_m(0.9 * dish.focal_length_m);
+  const auto before = collected.take(number_of(given, "--before-focus-mm", {0.0, most_mm}));
+  const auto prior = collected.take(number_of(given, "--off-by-mrad", {0.1, 100.0}));
+  if (collected.any()) return collected.problems();
+  tasks::IdentifyRequest request{
+      .round = {.board = align::board_before_focus(dish, base::m_from_mm(before.value_or(0.0)))},
+      .secondary_in_place = false,
+      .photos = {{}}};
+  if (prior) request.start_rad = base::rad_from_mrad(*prior);
+  request.settings.board_area_m2 = reply.board.width_m * reply.board.height_m;
+  request.has_area = true;
+  for (const photo::Spot& spot : reply.photos.front().found.spots) {
+    request.photos.front().spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
+  }
+  return tasks::run(dish, request);
+}
+
+/// What is sure as rows of a spots file; what is not, on standard error.
+std::string named_csv(const Console& console, const tasks::IdentifyReply& names) {
+  std::vector<files::SpotRow> rows;
+  for (const dish::Spot& spot : names.spots) {
+    rows.push_back({.facet = spot.facet.text,
+                    .right_m = spot.seen_m.x,
+                    .up_m = spot.seen_m.y,
+                    .sigma_m = spot.sigma_m});
+  }
+  for (const align::Finding& finding : names.found.findings) {
+    if (!finding.sentence.empty()) remark(console, finding.sentence);
+  }
+  if (!names.found.common.sentence.empty()) remark(console, names.found.common.sentence);
+  return files::write_spots(rows);
+}
+
+int deliver_named(const Given& given, const Console& console, const std::string& dish_file,
+                  Form form, const tasks::SpotsReply& reply) {
+  Collected collected;
+  const auto dish = open_dish_file(console, dish_file);
+  if (!dish) return report(console, dish.problems());
+  const auto names = names_of(dish.value(), given, collected, reply);
+  if (!names) return report(console, names.problems());
+  return deliver(
+      console, given,
+      form == Form::json ? tasks::json_text(names.value()) : named_csv(console, names.value()));
 }
 
 }  // namespace
@@ -69,6 +120,14 @@ std::vector<Option> spots_options() {
       {"--reference", "PHOTO", "A photo of the same board with all facets covered."},
       {"--spot-mm", "mm",
        "Expected diameter of a spot, 0.1 to 10000 mm; default the middle one of what is seen."},
+      {"--dish", "DISH.json",
+       "Whose spots they are: prints a spots file with the facets' names, for align --spots; "
+       "doubtful ones are left out and named on standard error."},
+      {"--before-focus-mm", "D",
+       "With --dish: how far inside the focus the board stands; default 0, at the focus."},
+      {"--off-by-mrad", "S",
+       "With --dish: how far facets stand off per axis, 0.1 to 100; default 3, as after setting "
+       "by caliper."},
       json_option(),
       csv_option(),
       out_option(),
@@ -97,6 +156,11 @@ int carry_out_spots(const Given& given, const Console& console) {
   const auto reply = tasks::run(request, progress);
   end_progress(console);
   if (!reply) return report(console, reply.problems());
+  if (const auto dish = given.text("--dish")) {
+    const tasks::PhotoSpots& first = reply.value().photos.front();
+    if (!first.problems.empty()) return report(console, first.problems);
+    return deliver_named(given, console, *dish, form, reply.value());
+  }
   if (form != Form::report) {
     for (const std::string& note : reply.value().photos.front().notes) remark(console, note);
   }

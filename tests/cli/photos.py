@@ -3,7 +3,7 @@
 import struct
 import zlib
 
-from case import expect, parse, rows_of
+from case import DEMOS, HUT, expect, hut_ids, parse, rows_of
 
 WIDTH, HEIGHT = 700, 600
 PX_PER_MM = 1.3
@@ -74,36 +74,48 @@ def expect_spots(found):
 
 def check_board_sheet(case):
     sheet = case.folder / "board.html"
-    case.run("board", "--board-mm", "430,430", "--out", sheet)
+    case.run("board", "--board-size-mm", "430,430", "--out", sheet)
     expect(sheet.read_text().count("<circle") == 24, "eight marks of two to four circles")
-    case.refuse("board", says="--board-mm: missing")
-    case.refuse("board", "--board-mm", "430,4", says="--board-mm")
-    case.refuse("board", "--board-mm", "430,430", "--mark-mm", "100", says="--mark-mm")
+    case.refuse("board", says="--board-size-mm: missing")
+    case.refuse("board", "--board-size-mm", "430,4", says="--board-size-mm")
+    case.refuse("board", "--board-size-mm", "430,430", "--mark-mm", "100", says="--mark-mm")
 
 
 def check_spots_of_a_photo(case):
     rows = picture()
     photo = case.file("lit.pgm", pgm(rows))
     covered = case.file("covered.pgm", pgm(picture(())))
-    out, _ = case.run("spots", photo, "--board-mm", "430,430", "--json")
+    out, _ = case.run("spots", photo, "--board-size-mm", "430,430", "--json")
     one = parse(out)["photos"][0]
     expect(len(one["marks"]) == 8, one)
     expect_spots(one["spots"])
-    out, _ = case.run("spots", photo, "--board-mm", "430,430", "--reference", covered, "--csv")
+    out, _ = case.run("spots", photo, "--board-size-mm", "430,430", "--reference", covered, "--csv")
     expect(out.startswith("facet,right_mm,up_mm,sigma_mm\n"), out)
     expect_spots(rows_of(out))
-    out, _ = case.run("spots", photo, "--board-mm", "430,430")
+    out, _ = case.run("spots", photo, "--board-size-mm", "430,430")
     expect("8 of 8" in out, out)
-    again, _ = case.run("spots", "-", "--board-mm", "430,430", "--json", text=pgm(rows))
+    again, _ = case.run("spots", "-", "--board-size-mm", "430,430", "--json", text=pgm(rows))
     expect(parse(again)["photos"][0]["spots"] == one["spots"], "standard input gives the same")
     packed = case.file("lit.png", png(rows))
-    out, _ = case.run("spots", packed, "--board-mm", "430,430", "--json")
+    out, _ = case.run("spots", packed, "--board-size-mm", "430,430", "--json")
     expect(parse(out)["photos"][0]["spots"] == one["spots"], "a PNG holds the same pixels")
+
+
+def check_names_of_a_photo(case):
+    photo = DEMOS / "larch-refuge-board.png"
+    sides = ("--board-size-mm", "430,430")
+    spots, _ = case.run("spots", photo, *sides, "--dish", HUT, "--before-focus-mm", "400")
+    expect(sorted(row["facet"] for row in rows_of(spots)) == sorted(hut_ids()), "every facet has a spot")
+    # What it prints is what align takes: the board stands 400 mm before the focus, lit from below.
+    table = case.file("named.csv", spots)
+    out, _ = case.run("align", HUT, "--spots", table, "--board-mm", "0,0,1600", "--without-secondary", "--json")
+    expect(len(parse(out)["facets"]) == 36, "every spot becomes turns")
+    case.refuse("spots", photo, *sides, "--dish", HUT, "--before-focus-mm", "5000", says="--before-focus-mm")
 
 
 def check_photos_that_are_none(case):
     def refuse(name, content, says):
-        case.refuse("spots", case.file(name, content), "--board-mm", "430,430", says=says)
+        case.refuse("spots", case.file(name, content), "--board-size-mm", "430,430", says=says)
 
     rows = picture(())
     whole = png(rows)

@@ -2,28 +2,16 @@
 // into the dish and comes out again; rays and shadows are drawn.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { openPage, serveSite, startBrowser } from '../support/browser.mjs';
+import { openPage, shelf, startForTests } from '../support/browser.mjs';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
 const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
-const shelf = join(tree, 'build/screenshots');
 const demo = join(tree, 'assets/demos/larch-refuge.dish.json');
-mkdirSync(shelf, { recursive: true });
 
-let site;
-let browser;
-before(async () => {
-  site = await serveSite();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+const shared = startForTests();
 
 // What the native program answers as JSON.
 function told(...words) {
@@ -52,7 +40,7 @@ function near(got, wanted, words) {
 }
 
 test('the budget is the native program\'s, cause by cause', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('Light');
   await press(opened, 'Work out what each error costs');
   const app = await finished(opened, 'budget');
@@ -64,7 +52,7 @@ test('the budget is the native program\'s, cause by cause', async () => {
 });
 
 test('the forms are the native program\'s, and a choice is one step', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('Form');
   const start = await opened.state();
   await press(opened, 'Work out the forms');
@@ -87,7 +75,7 @@ test('the forms are the native program\'s, and a choice is one step', async () =
 });
 
 test('a search runs with progress, can be stopped, and is asked anew', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('Light');
   await press(opened, 'Search');
   assert.equal((await opened.state()).search, 'running');
@@ -98,7 +86,7 @@ test('a search runs with progress, can be stopped, and is asked anew', async () 
 });
 
 test('rays and shadows are drawn as asked', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('Light');
   await opened.press('i');
   await opened.press('i');

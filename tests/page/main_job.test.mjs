@@ -2,33 +2,16 @@
 // was seen, read the turns, compare them with the native program's, save, and open the saved file again.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { openPage, serveSite, startBrowser } from '../support/browser.mjs';
+import { chooseFile, openDemo, openPage, shelf, startForTests } from '../support/browser.mjs';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
 const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
-const shelf = join(tree, 'build/screenshots');
-mkdirSync(shelf, { recursive: true });
 
-let site;
-let browser;
-before(async () => {
-  site = await serveSite();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
-
-async function openDemo(opened, name) {
-  const { app } = await opened.settle();
-  await opened.click(`${app.dish}  ▾`);
-  await opened.click(name);
-}
+const shared = startForTests();
 
 // Types a number into a field of the spots table, as a person does: click, select all, type, Enter.
 async function typeSpot(opened, field, text) {
@@ -36,16 +19,6 @@ async function typeSpot(opened, field, text) {
   await opened.press('Control+a');
   await opened.type(text);
   await opened.press('Enter');
-}
-
-async function chooseFile(opened, path) {
-  const { app } = await opened.settle();
-  await opened.click(`${app.dish}  ▾`);
-  const choosing = opened.page.waitForEvent('filechooser');
-  await opened.click('Open a dish or spots file');
-  await (await choosing).setFiles(path);
-  await opened.page.waitForTimeout(500);
-  await opened.settle();
 }
 
 // Turns that the native program tells for the round that stands in a saved dish.
@@ -77,7 +50,7 @@ async function saveDish(opened, path) {
 
 test('a typed spot becomes the turns that the native program tells, and survives a saved file', async () => {
   assert.ok(existsSync(program), `the native program is built at ${program}`);
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await openDemo(opened, 'Larch Refuge');
   await opened.click('Align');
   assert.equal((await opened.state()).stage, 'align');
@@ -108,7 +81,7 @@ test('a typed spot becomes the turns that the native program tells, and survives
   await opened.close();
 
   // Another browser profile knows nothing but the file.
-  const other = await openPage(browser, site.address);
+  const other = await openPage(shared.browser, shared.site.address);
   await openDemo(other, 'Kiln Yard');
   assert.equal((await other.state()).dish, 'Kiln Yard');
   await chooseFile(other, path);
@@ -122,7 +95,7 @@ test('a typed spot becomes the turns that the native program tells, and survives
 });
 
 test('dragging a screw moves its spot and is one step to undo', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('facet B4');
   const start = await traced(opened);
   await opened.drag('dial A', 40, 30);
@@ -136,7 +109,7 @@ test('dragging a screw moves its spot and is one step to undo', async () => {
 });
 
 test('a broken file is refused in words and the open dish stays', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   const start = await opened.state();
   const path = join(shelf, 'broken.dish.json');
   writeFileSync(path, '{"format": "facetwright dish", "version": 1, "name": "Cut short", "focal_length_m": ');
@@ -155,7 +128,7 @@ test('a broken file is refused in words and the open dish stays', async () => {
 });
 
 test('work is kept in the browser and comes back', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.click('facet B4');
   await opened.drag('dial B', 30, 40);
   const left = await traced(opened);
@@ -169,20 +142,20 @@ test('work is kept in the browser and comes back', async () => {
 });
 
 test('after it has loaded, the page asks the network for nothing', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.settle({ jobs: true });
   // Loading ends when the copy for offline use is whole.
   await opened.page.evaluate(() => navigator.serviceWorker.ready);
-  const asked = site.requests.length;
+  const asked = shared.site.requests.length;
   await openDemo(opened, 'Orchard Dryer');
   await opened.click('Light');
   await traced(opened);
-  assert.deepEqual(site.requests.slice(asked), []);
+  assert.deepEqual(shared.site.requests.slice(asked), []);
   await opened.close();
 });
 
 test('no frame is drawn while nothing changes', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.settle({ jobs: true });
   await opened.page.waitForTimeout(3000);
   const { frames } = await opened.report();
@@ -193,7 +166,7 @@ test('no frame is drawn while nothing changes', async () => {
 
 for (const scale of [1, 2]) {
   test(`every stage has its picture at ${scale}x`, async () => {
-    const opened = await openPage(browser, site.address, { scale });
+    const opened = await openPage(shared.browser, shared.site.address, { scale });
     for (const demo of ['Larch Refuge', 'Kiln Yard', 'Orchard Dryer']) {
       await openDemo(opened, demo);
       for (const stage of ['Lay out', 'Form', 'Mount', 'Light', 'Align']) {

@@ -1,28 +1,15 @@
 // At the dish: one facet at a time, by thumb and by key; and the simulated practice.
 import assert from 'node:assert/strict';
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
-import { fileURLToPath } from 'node:url';
-import { openPage, serveSite, startBrowser } from '../support/browser.mjs';
+import { test } from 'node:test';
+import { openPage, shelf, startForTests } from '../support/browser.mjs';
 
-const shelf = join(fileURLToPath(new URL('../..', import.meta.url)), 'build/screenshots');
-mkdirSync(shelf, { recursive: true });
 
-let site;
-let browser;
-before(async () => {
-  site = await serveSite();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+const shared = startForTests();
 
 for (const scale of [1, 2]) {
   test(`a thumb works through the facets at ${scale}x`, async () => {
-    const opened = await openPage(browser, site.address, { scale, touch: true });
+    const opened = await openPage(shared.browser, shared.site.address, { scale, touch: true });
     await opened.press('o');
     const start = (await opened.state()).on_site;
     assert.ok(start.shown && start.all > 20);
@@ -49,7 +36,7 @@ for (const scale of [1, 2]) {
 }
 
 test('a practice is found, turned and told', async () => {
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   await opened.scrollTo('Begin a practice', 'bench');
   await opened.click('Begin a practice');
   const begun = await opened.state();

@@ -3,29 +3,18 @@
 // made at the hidden dish, they bring its facets home.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { openPage, serveSite, startBrowser } from '../support/browser.mjs';
+import { chooseFile, openPage, shelf, startForTests } from '../support/browser.mjs';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
 const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
-const shelf = join(tree, 'build/screenshots');
-mkdirSync(shelf, { recursive: true });
 const folder = mkdtempSync(join(tmpdir(), 'facetwright-photo-'));
 
-let site;
-let browser;
-before(async () => {
-  site = await serveSite();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+const shared = startForTests();
 
 // A linear congruential generator (Numerical Recipes' constants): the same hidden dish every time.
 function makeRandom(seed) {
@@ -81,7 +70,7 @@ async function photograph({ width, height, spots, name }) {
   const circles = marks.flatMap(([kind, right, up]) => kinds[kind].map((share, k) => `<circle cx="${right}" cy="${-up}" r="${0.5 * share * mark}" fill="${k % 2 ? '#6a6a6a' : '#060606'}"/>`));
   const lights = spots.map(([right, up]) => `<circle cx="${right}" cy="${-up}" r="11.5" fill="url(#spot)"/>`);
   const scale = 900 / Math.max(width, height);
-  const page = await browser.newPage({ viewport: { width: 1500, height: 1150 } });
+  const page = await shared.browser.newPage({ viewport: { width: 1500, height: 1150 } });
   await page.setContent(`<body style="margin:0;background:#101012;display:grid;place-items:center;height:1150px">
     <svg viewBox="${-width / 2} ${-height / 2} ${width} ${height}" width="${scale * width}" height="${scale * height}"
       style="background:#6a6a6a;transform:perspective(3200px) rotateY(-14deg) rotateX(9deg) rotate(3deg)">
@@ -93,16 +82,6 @@ async function photograph({ width, height, spots, name }) {
   return path;
 }
 
-async function bring(opened, path) {
-  const { app } = await opened.settle();
-  await opened.click(`${app.dish}  ▾`);
-  const choosing = opened.page.waitForEvent('filechooser');
-  await opened.click('Open a dish or spots file');
-  await (await choosing).setFiles(path);
-  await opened.page.waitForTimeout(700);
-  return opened.settle();
-}
-
 async function press(opened, label) {
   await opened.scrollTo(label, 'bench');
   await opened.click(label);
@@ -111,14 +90,14 @@ async function press(opened, label) {
 
 test('one photo of the board brings all facets of a hidden dish home', async () => {
   const hidden = hiddenDish(0.3);
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   // A photo of the wrong thing first: it is answered in words, and put away.
   const wrong = join(folder, 'wrong.png');
-  const blank = await browser.newPage({ viewport: { width: 300, height: 200 } });
+  const blank = await shared.browser.newPage({ viewport: { width: 300, height: 200 } });
   await blank.setContent('<body style="background:linear-gradient(90deg,#345,#987)">');
   await blank.screenshot({ path: wrong });
   await blank.close();
-  await bring(opened, wrong);
+  await chooseFile(opened, wrong);
   const { photos } = await opened.state();
   assert.equal(photos.count, 1);
   await press(opened, 'Find the spots');
@@ -130,7 +109,7 @@ test('one photo of the board brings all facets of a hidden dish home', async () 
   const [width, height] = photos.board_mm;
   const z = 1000 * hidden.focal_length_m - photos.before_focus_mm;
   const path = await photograph({ width, height, spots: spotsOn(hidden, z), name: 'board.png' });
-  await bring(opened, path);
+  await chooseFile(opened, path);
   await press(opened, 'Find the spots');
   const found = (await opened.state()).photos;
   await opened.screenshot(join(shelf, 'photo-with-names.png'));
@@ -165,17 +144,17 @@ test('one photo of the board brings all facets of a hidden dish home', async () 
 
 test("a spot's name goes where it is dragged", async () => {
   const hidden = hiddenDish(0.2);
-  const opened = await openPage(browser, site.address);
+  const opened = await openPage(shared.browser, shared.site.address);
   const first = join(folder, 'first.png');
-  const blank = await browser.newPage({ viewport: { width: 200, height: 200 } });
+  const blank = await shared.browser.newPage({ viewport: { width: 200, height: 200 } });
   await blank.screenshot({ path: first });
   await blank.close();
-  await bring(opened, first);
+  await chooseFile(opened, first);
   const { photos } = await opened.state();
   await press(opened, 'Put this photo away');
   const spots = spotsOn(hidden, 1000 * hidden.focal_length_m - photos.before_focus_mm);
   const [width, height] = photos.board_mm;
-  await bring(opened, await photograph({ width, height, spots, name: 'again.png' }));
+  await chooseFile(opened, await photograph({ width, height, spots, name: 'again.png' }));
   await press(opened, 'Find the spots');
   const [ax, ay] = await opened.middle('spot of A1');
   const [bx, by] = await opened.middle('spot of A2');

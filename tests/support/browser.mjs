@@ -3,10 +3,11 @@
 //   FW_SITE          the built site's folder (default build/web/site)
 //   FW_NODE_MODULES  the folder that holds playwright-core (default build/node/node_modules)
 //   FW_CHROMIUM      the browser's program
-import { createReadStream, existsSync, statSync } from 'node:fs';
+import { createReadStream, existsSync, mkdirSync, statSync } from 'node:fs';
 import { createServer } from 'node:http';
 import { createRequire } from 'node:module';
 import { extname, join, normalize } from 'node:path';
+import { after, before } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
@@ -42,6 +43,42 @@ export async function startBrowser() {
   const executablePath = places.find((place) => place && existsSync(place));
   if (!executablePath) throw new Error('no Chromium found; FW_CHROMIUM names another place');
   return chromium.launch({ executablePath, args: arguments_ });
+}
+
+// Where pictures of the screen go.
+export const shelf = join(tree, 'build/screenshots');
+
+// One server and one browser for all tests of a file: {site, browser}, there from the first test on.
+export function startForTests() {
+  const shared = {};
+  mkdirSync(shelf, { recursive: true });
+  before(async () => {
+    shared.site = await serveSite();
+    shared.browser = await startBrowser();
+  });
+  after(async () => {
+    await shared.browser?.close();
+    shared.site?.close();
+  });
+  return shared;
+}
+
+// Chooses another demo dish from the menu.
+export async function openDemo(opened, name) {
+  const { app } = await opened.settle();
+  await opened.click(`${app.dish}  ▾`);
+  await opened.click(name);
+}
+
+// Brings a file by the menu and the browser's chooser.
+export async function chooseFile(opened, path) {
+  const { app } = await opened.settle();
+  await opened.click(`${app.dish}  ▾`);
+  const choosing = opened.page.waitForEvent('filechooser');
+  await opened.click('Open a dish or spots file');
+  await (await choosing).setFiles(path);
+  await opened.page.waitForTimeout(700);
+  return opened.settle();
 }
 
 // Opens the page in a context of its own (nothing kept from other tests) and waits until it is drawn.
