@@ -63,8 +63,9 @@ void prepare(JpegWork& work, const std::string& name) {
   const bool is_grey = decoder.num_components == 1;
   decoder.out_color_space = is_grey ? JCS_GRAYSCALE : JCS_RGB;
   const int channels = is_grey ? 1 : 3;
-  auto start = photo::Reducer::start(static_cast<long>(decoder.image_width),
-                                     static_cast<long>(decoder.image_height), channels, name);
+  auto start =
+      photo::Reducer::start(static_cast<std::int64_t>(decoder.image_width),
+                            static_cast<std::int64_t>(decoder.image_height), channels, name);
   if (!start) {
     work.problems = start.problems();
     return;

@@ -23,8 +23,8 @@ base::Result<photo::Image> read_png(std::string_view bytes, const std::string& n
   const bool is_grey = (image.format & PNG_FORMAT_FLAG_COLOR) == 0;
   const int channels = is_grey ? 1 : 3;
   image.format = is_grey ? PNG_FORMAT_GRAY : PNG_FORMAT_RGB;
-  const long width = static_cast<long>(image.width);
-  const long height = static_cast<long>(image.height);
+  const std::int64_t width = static_cast<std::int64_t>(image.width);
+  const std::int64_t height = static_cast<std::int64_t>(image.height);
   const auto start = photo::Reducer::start(width, height, channels, name);
   if (!start) {
     png_image_free(&image);

@@ -41,14 +41,14 @@ const std::array<std::uint16_t, 256>& linear_of_srgb() {
   return table;
 }
 
-base::Result<Reducer> Reducer::start(long width, long height, int channels,
+base::Result<Reducer> Reducer::start(std::int64_t width, std::int64_t height, int channels,
                                      const std::string& name) {
   const std::string size = fmt::format("{} x {} pixels", width, height);
   if (width < k_least_side_px || height < k_least_side_px) {
     return base::Problem{name, size,
                          fmt::format("a photo of at least {0} x {0} pixels", k_least_side_px)};
   }
-  const auto most = static_cast<long>(k_most_photo_px);
+  const auto most = static_cast<std::int64_t>(k_most_photo_px);
   if (width > most || height > most / width) {
     return base::Problem{name, size,
                          fmt::format("at most {} million pixels", k_most_photo_px / 1'000'000)};
@@ -57,8 +57,8 @@ base::Result<Reducer> Reducer::start(long width, long height, int channels,
     return base::Problem{name, fmt::format("{} channels", channels), "1 (grey), 3 or 4 channels"};
   }
   Reducer reducer;
-  long n = 1;
-  while ((width / n) * (height / n) > static_cast<long>(k_most_kept_px)) ++n;
+  std::int64_t n = 1;
+  while ((width / n) * (height / n) > static_cast<std::int64_t>(k_most_kept_px)) ++n;
   if (width / n < 1 || height / n < 1) {
     return base::Problem{name, size, "a photo that is not a thin strip"};
   }
@@ -82,7 +82,7 @@ void Reducer::add(const std::uint8_t* row) {
 
 void Reducer::add_row(const std::uint8_t* row) {
   const int n = image_.reduction;
-  if (rows_ >= static_cast<long>(image_.height) * n) return;
+  if (rows_ >= static_cast<std::int64_t>(image_.height) * n) return;
   if (channels_ == 1) add<1>(row);
   if (channels_ == 3) add<3>(row);
   if (channels_ == 4) add<4>(row);
@@ -100,8 +100,8 @@ Image Reducer::finish() && {
   return std::move(image_);
 }
 
-base::Result<Image> image_of_bytes(long width, long height, int channels, std::string_view bytes,
-                                   const std::string& name) {
+base::Result<Image> image_of_bytes(std::int64_t width, std::int64_t height, int channels,
+                                   std::string_view bytes, const std::string& name) {
   auto reducer = Reducer::start(width, height, channels, name);
   if (!reducer) return reducer.problems();
   const std::size_t row = static_cast<std::size_t>(width) * static_cast<std::size_t>(channels);

@@ -18,7 +18,7 @@ inline constexpr std::uint16_t k_full_scale = 65535;
 inline constexpr std::uint16_t k_saturated_from = 64200;
 inline constexpr std::size_t k_most_kept_px = 4'200'000;
 inline constexpr std::size_t k_most_photo_px = 120'000'000;
-inline constexpr long k_least_side_px = 100;
+inline constexpr std::int64_t k_least_side_px = 100;
 
 /// Grey light, row by row from the top left; 65535 is the camera's full scale. Places in a photo
 /// are measured in the pixels it had before reduction, from its top left corner: the middle of its
@@ -50,7 +50,7 @@ class Reducer {
  public:
   /// Channels: 1 grey, 3 RGB, 4 RGBA (the fourth is not looked at). Problems, whose place is
   /// `name`: fewer than 100 pixels on a side, more than 120 million in all, other channels.
-  static base::Result<Reducer> start(long width, long height, int channels,
+  static base::Result<Reducer> start(std::int64_t width, std::int64_t height, int channels,
                                      const std::string& name);
 
   /// The next row: width x channels bytes. Rows beyond the height are not looked at.
@@ -65,14 +65,14 @@ class Reducer {
 
   Image image_;
   int channels_ = 1;
-  long rows_ = 0;
+  std::int64_t rows_ = 0;
   std::vector<std::uint32_t> sums_;
 };
 
 /// A whole photo of 8-bit samples in a row. Problems: those of Reducer::start, a number of bytes
 /// that does not fit.
-base::Result<Image> image_of_bytes(long width, long height, int channels, std::string_view bytes,
-                                   const std::string& name);
+base::Result<Image> image_of_bytes(std::int64_t width, std::int64_t height, int channels,
+                                   std::string_view bytes, const std::string& name);
 
 /// The picture upright, from how the camera was held: Exif's orientation 1 to 8 (JEITA CP-3451,
 /// tag 274); others leave it as it is.

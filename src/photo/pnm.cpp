@@ -13,12 +13,12 @@ namespace {
 constexpr bool is_white(char c) { return c == ' ' || (c >= '\t' && c <= '\r'); }
 
 /// The next whole number of a heading and the byte after it; at most nine digits.
-std::optional<long> heading_number(std::string_view bytes, std::size_t& at) {
+std::optional<std::int64_t> heading_number(std::string_view bytes, std::size_t& at) {
   while (at < bytes.size() && (is_white(bytes[at]) || bytes[at] == '#')) {
     if (bytes[at] == '#') at = std::min(bytes.find('\n', at), bytes.size() - 1);
     ++at;
   }
-  long value = 0;
+  std::int64_t value = 0;
   std::size_t digits = 0;
   for (; at < bytes.size() && bytes[at] >= '0' && bytes[at] <= '9' && digits < 10; ++at, ++digits) {
     value = 10 * value + (bytes[at] - '0');
@@ -40,8 +40,8 @@ base::Result<Image> read_pnm(std::string_view bytes, const std::string& name) {
                          "a binary grey or colour map (P5 or P6)"};
   }
   std::size_t at = 2;
-  std::array<long, 3> numbers{};
-  for (long& number : numbers) {
+  std::array<std::int64_t, 3> numbers{};
+  for (std::int64_t& number : numbers) {
     const auto read = heading_number(bytes, at);
     if (!read) return base::Problem{name, "a broken heading", "width, height and 255 in digits"};
     number = *read;

@@ -128,7 +128,8 @@ struct StartPractice {     ///< hides errors to be found by looking and turning
 struct PracticeLook {};  ///< the hidden dish's spots become a new round
 struct PracticeTell {};  ///< how far its facets still stand off
 struct EndPractice {};
-struct TurnsDone {};  ///< the told turns were made: log them and move the as-built screws
+struct TakeRoundBack {};  ///< the last one, with the turns it logged
+struct TurnsDone {};      ///< the told turns were made: log them and move the as-built screws
 
 struct OpenDemo {
   std::string name;
@@ -177,11 +178,11 @@ using Action = std::variant<
     act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
     act::NameSpot, act::TakePhotoSpots, act::StartPractice, act::PracticeLook, act::PracticeTell,
-    act::EndPractice, act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo,
-    act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns,
-    act::ExportSheet, act::ExportMarks, act::StartFullTrace, act::CancelFullTrace, act::StartBudget,
-    act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy,
-    act::DismissNotice, act::ShowKeys>;
+    act::EndPractice, act::TakeRoundBack, act::WorkOnSite, act::WorkStep, act::MarkWork,
+    act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
+    act::ExportSpots, act::ExportTurns, act::ExportSheet, act::ExportMarks, act::StartFullTrace,
+    act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
+    act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -32,6 +32,7 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 // spots.cpp
 void carry_out(Session& session, const act::SpotsFromLight& wish);
 void carry_out(Session& session, const act::TurnsDone& wish);
+void carry_out(Session& session, const act::TakeRoundBack& wish);
 
 // practice.cpp
 void carry_out(Session& session, const act::StartPractice& wish);

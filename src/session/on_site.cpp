@@ -8,7 +8,7 @@
 #include <cstdlib>
 #include <utility>
 
-#include "adjusters/screws.h"
+#include "align/put_right.h"
 #include "align/work_order.h"
 #include "session/carry.h"
 #include "session/derive.h"
@@ -92,23 +92,6 @@ double turns_of(const std::vector<dish::Turned>& turned, const std::string& scre
   return turns;
 }
 
-/// The log with other turns for one facet, and where its screws then stand.
-dish::edit::AmendTurns amended(const Session& session, const dish::Facet& facet,
-                               const dish::Mount& mount, const std::array<double, 3>& turns) {
-  const auto before = turned_at(session, facet.id);
-  dish::edit::AmendTurns amend{
-      .round = session.round, .facet = facet.id, .turned = {}, .moved = {}};
-  dish::edit::Moved moved{.facet = facet.id, .displacement_m = facet.displacement_m};
-  for (std::size_t k = 0; k < 3; ++k) {
-    const dish::Adjuster& adjuster = mount.adjusters[k];
-    const double more = turns[k] - turns_of(before, adjuster.label);
-    moved.displacement_m[k] += more * adjusters::rise_per_turn_m(adjuster);
-    if (turns[k] != 0.0) amend.turned.push_back({facet.id, adjuster.label, turns[k]});
-  }
-  amend.moved = moved;
-  return amend;
-}
-
 }  // namespace
 
 std::vector<dish::Turned> turned_at(const Session& session, const dish::FacetId& facet) {
@@ -174,31 +157,29 @@ std::optional<std::array<ToldScrew, 3>> told_screws(const Session& session,
 
 std::vector<Slip> slips_of(const Session& session, const dish::FacetId& id) {
   const dish::Dish& dish = session.document.dish;
-  const std::size_t index = dish::find_facet(dish, id);
-  if (index == dish::k_no_facet) return {};
-  const dish::Facet& facet = dish.facets[index];
-  const dish::Mount* mount = dish::find_mount(dish, facet.mount);
-  const auto logged = turned_at(session, id);
-  if (mount == nullptr || mount->adjusters.size() != 3 || logged.empty()) return {};
-  std::array<double, 3> turns{};
-  for (std::size_t k = 0; k < 3; ++k) turns[k] = turns_of(logged, mount->adjusters[k].label);
-
   std::vector<Slip> slips;
-  for (std::size_t k = 0; k < 3; ++k) {
-    if (turns[k] == 0.0) continue;
-    auto other = turns;
-    other[k] = -turns[k];
-    slips.push_back({fmt::format("I turned screw {} the wrong way", mount->adjusters[k].label),
-                     amended(session, facet, *mount, other)});
+  const auto logged = turned_at(session, id);
+  const std::size_t facet = dish::find_facet(dish, id);
+  if (facet == dish::k_no_facet || logged.empty()) return slips;
+  const dish::Mount* mount = dish::find_mount(dish, dish.facets[facet].mount);
+  if (mount == nullptr) return slips;
+  const auto offer = [&](std::string words, const base::Result<dish::edit::AmendTurns>& amend) {
+    if (amend) slips.push_back({std::move(words), amend.value()});
+  };
+  for (const dish::Turned& one : logged) {
+    offer(fmt::format("I turned screw {} the wrong way", one.screw),
+          align::turned_wrong_way(dish, session.round, id, one.screw));
   }
-  for (std::size_t a = 0; a < 3; ++a) {
-    for (std::size_t b = a + 1; b < 3; ++b) {
-      if (turns[a] == turns[b]) continue;
-      auto other = turns;
-      std::swap(other[a], other[b]);
-      slips.push_back({fmt::format("I took screw {} for {}", mount->adjusters[a].label,
-                                   mount->adjusters[b].label),
-                       amended(session, facet, *mount, other)});
+  for (std::size_t a = 0; a < mount->adjusters.size(); ++a) {
+    for (std::size_t b = a + 1; b < mount->adjusters.size(); ++b) {
+      const std::string& first = mount->adjusters[a].label;
+      const std::string& second = mount->adjusters[b].label;
+      if (turns_of(logged, first) == turns_of(logged, second)) continue;
+      // Told is the one whose turns are logged.
+      const bool has_first = turns_of(logged, first) != 0.0;
+      offer(fmt::format("I took screw {} for {}", first, second),
+            align::turned_other_screw(dish, session.round, id, has_first ? first : second,
+                                      has_first ? second : first));
     }
   }
   return slips;

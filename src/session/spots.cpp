@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "align/put_right.h"
 #include "align/schemes.h"
 #include "session/carry.h"
 #include "session/derive.h"
@@ -155,6 +156,16 @@ bool log_told_turns(Session& session, const dish::FacetId& facet) {
   dish::edit::RecordTurns record{.round = session.round};
   log_turns(session.document.dish.facets[index], *correction, record);
   return record_as_told(session, record);
+}
+
+void carry_out(Session& session, const act::TakeRoundBack& /*wish*/) {
+  const auto edit = align::take_back_last(session.document.dish);
+  if (!edit) {
+    tell_problems(session, "No round was taken back", edit.problems());
+    return;
+  }
+  if (change(session, {edit.value()}, dish::title_of(edit.value())))
+    show_round(session, k_last_round);
 }
 
 void carry_out(Session& session, const act::TurnsDone& /*wish*/) {

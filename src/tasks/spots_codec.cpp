@@ -83,8 +83,9 @@ void read_photo(const Json& given, const std::string& place, Settings& settings,
   }
   settings.add(entry.finish());
   if (!entry.problems().empty()) return;
-  auto image = photo::image_of_bytes(static_cast<long>(*width), static_cast<long>(*height),
-                                     static_cast<int>(*channels), pixels.substr(0, *bytes), name);
+  auto image =
+      photo::image_of_bytes(static_cast<std::int64_t>(*width), static_cast<std::int64_t>(*height),
+                            static_cast<int>(*channels), pixels.substr(0, *bytes), name);
   pixels.remove_prefix(*bytes);
   if (!image) return settings.add(image.problems());
   photos.push_back({name, std::move(image).value(), {}});

@@ -18,7 +18,7 @@ std::string problem_of(const base::Result<Image>& result) {
   return base::to_text(result.problems());
 }
 
-Image image_of(long width, long height, int channels, const std::string& bytes) {
+Image image_of(std::int64_t width, std::int64_t height, int channels, const std::string& bytes) {
   auto image = photo::image_of_bytes(width, height, channels, bytes, "photo");
   REQUIRE(image.ok());
   return std::move(image).value();
@@ -42,10 +42,10 @@ TEST_CASE("light of 8-bit values follows the standard's curve") {
 
 TEST_CASE("reduction means light, not codes, and keeps places") {
   // A chessboard of black and white pixels is half full scale, whatever its codes.
-  const long width = 3000;
-  const long height = 2800;
+  const std::int64_t width = 3000;
+  const std::int64_t height = 2800;
   std::string bytes(static_cast<std::size_t>(width * height), '\0');
-  for (long k = 0; k < width * height; ++k) {
+  for (std::int64_t k = 0; k < width * height; ++k) {
     if ((k % width + k / width) % 2 == 0) bytes[static_cast<std::size_t>(k)] = '\xff';
   }
   const Image image = image_of(width, height, 1, bytes);
@@ -81,7 +81,7 @@ TEST_CASE("the eight ways to hold a camera: Exif's own table of first row and fi
 }
 
 TEST_CASE("photos that are none are refused in words") {
-  const auto of = [](long w, long h, int channels, std::size_t bytes) {
+  const auto of = [](std::int64_t w, std::int64_t h, int channels, std::size_t bytes) {
     return problem_of(photo::image_of_bytes(w, h, channels, std::string(bytes, 'x'), "IMG"));
   };
   CHECK(says(of(1, 1, 1, 1), "IMG: 1 x 1 pixels; expected a photo of at least 100 x 100 pixels"));

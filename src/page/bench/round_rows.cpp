@@ -118,8 +118,12 @@ void show_round_rows(const session::Session& session, AlignMemory& memory,
     actions.push_back(act::SpotsFromLight{});
   }
   hint_for_last(
-      "Practice: logs a round with the spots that the model shows with its screws as "
+      "Logs a round with the spots that the model shows with its screws as "
       "they stand now");
+  if (ImGui::Button("Take the last round back")) actions.push_back(act::TakeRoundBack{});
+  hint_for_last(
+      "The round leaves the log, and its screws stand where its spots found them; undo brings it "
+      "back");
 }
 
 }  // namespace page
