@@ -66,6 +66,12 @@ void show_start(session::Actions& actions) {
 void show_align_bench(const session::Session& session, AlignMemory& memory,
                       session::Actions& actions) {
   show_round_rows(session, memory, actions);
+  if (session.photo_work.photos.empty()) {
+    if (wide_button("Bring a photo of the board")) actions.push_back(act::AskOpen{});
+    hint_for_last("One photograph of a board inside the focus shows where every facet's spot lies");
+  } else if (wide_button("Back to the photos")) {
+    actions.push_back(act::ShowPhotos{true});
+  }
   if (session::shown_round(session) == nullptr) {
     show_start(actions);
   } else if (session.plan.value) {
@@ -80,9 +86,6 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
     }
   }
   show_story_rows(session);
-  if (!session.photo_work.photos.empty() && wide_button("Back to the photos")) {
-    actions.push_back(act::ShowPhotos{true});
-  }
   section("How screws share the work");
   show_convention_rows(session, memory, actions);
   section("Spots seen");
