@@ -170,7 +170,7 @@ export class OpenPage {
     const [x, y, width] = place.rect;
     await this.page.mouse.move(x + width - 4, y + 40);
     await this.settle();
-    for (let turns = 0; turns < 80; ++turns) {
+    for (let turns = 0; turns < 240; ++turns) {
       const item = (await this.items()).find((each) => each.label === label);
       if (item?.visible && item.rect[1] > y && item.rect[1] + item.rect[3] < y + place.rect[3]) return;
       await this.page.mouse.wheel(0, 60);
