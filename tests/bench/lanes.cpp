@@ -1,12 +1,11 @@
 // The trace's kernel: rays a second on one core for each number of lanes, against one ray after
-// another in double from the same source; how the cost grows with the number of facets; how near
-// the machine's peak it comes. Runs natively and, with -sINITIAL_MEMORY alike, under node.
+// another in double from the same source; how the cost grows with the number of facets. Runs
+// natively and, with -sINITIAL_MEMORY alike, under node.
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
 #include <vector>
 
-#include "base/lanes.h"
 #include "bench/clock.h"
 #include "optics/chunk_tracer.h"
 #include "support/speed_scenes.h"
@@ -16,14 +15,11 @@ namespace {
 struct Case {
   const char* name;
   support::SpeedScene scene;
-  /// Additions, multiplications, divisions and roots for a ray at 37 facets, as the source writes
-  /// them down (lanes that are computed in vain do not count).
-  double flop;
 };
 
-constexpr Case k_cases[] = {{"dish", support::SpeedScene::dish, 300.0},
-                            {"flat frame", support::SpeedScene::flat_frame, 430.0},
-                            {"two mirrors", support::SpeedScene::two_mirror, 370.0}};
+constexpr Case k_cases[] = {{"dish", support::SpeedScene::dish},
+                            {"flat frame", support::SpeedScene::flat_frame},
+                            {"two mirrors", support::SpeedScene::two_mirror}};
 
 optics::Scene scene_of(const Case& one, std::size_t facets) {
   return optics::make_scene(support::speed_scene(one.scene, facets), {}).value();
@@ -37,37 +33,6 @@ void trace(const optics::Scene& scene, std::uint64_t rays, int lanes, bool in_do
   g_kept += optics::trace_part(scene, settings, 0, chunks).chunks[0].sum[0];
 }
 
-/// The width whose peak is measured: the widest that this file is compiled for
-/// (tests/CMakeLists.txt).
-#if defined(__AVX2__)
-constexpr int k_peak_lanes = 8;
-#else
-constexpr int k_peak_lanes = 4;
-#endif
-
-/// Additions and multiplications of independent numbers a second, eight chains at a time.
-template <int N>
-double peak_flops() {
-  using R = base::Reals<float, N>;
-  constexpr int chains = 10;
-  R a[chains];
-  for (int k = 0; k < chains; ++k) a[k] = R(1.0f + 0.01f * static_cast<float>(k));
-  const R by(0.999999f);
-  const R plus(1e-7f);
-  const long rounds = 4'000'000;
-  const double s = bench::seconds_of([&] {
-    for (long r = 0; r < rounds; ++r) {
-      for (int k = 0; k < chains; ++k) a[k] = a[k] * by + plus;
-    }
-  });
-  for (int k = 0; k < chains; ++k) {
-    float lane[N];
-    base::store<float, N>(lane, a[k]);
-    g_kept += lane[0];
-  }
-  return 2.0 * N * chains * static_cast<double>(rounds) / s;
-}
-
 void show_lanes(const Case& one) {
   const std::uint64_t rays = 600'000;
   const optics::Scene scene = scene_of(one, 37);
@@ -79,9 +44,6 @@ void show_lanes(const Case& one) {
     const double rate = static_cast<double>(traced) / pair.first_s;
     std::printf("%-12s 37 facets, %2d lanes: %6.1f Mray/s, %5.2f times double (%.1f)", one.name,
                 lanes, 1e-6 * rate, pair.ratio, 1e-6 * static_cast<double>(traced) / pair.second_s);
-    if (lanes == k_peak_lanes) {
-      std::printf(", %.0f %% of the peak", 100.0 * one.flop * rate / peak_flops<k_peak_lanes>());
-    }
     std::printf("\n");
   }
 }
