@@ -213,6 +213,7 @@ void derive(Session& session) {
   update_findings(session);
   if (light_changed) session.shadows = {};
   if (session.pending.plan) session.story.revision = 0;
+  if (session.story_rounds != session.document.dish.rounds) session.story = {};
   if (session.photo_work.found && session.photo_work.revision != session.document.revision) {
     identify_spots(session);
   }
@@ -224,6 +225,7 @@ void derive(Session& session) {
 void derive_story(Session& session) {
   const bool is_shown = session.stage == Stage::align && !session.document.dish.rounds.empty();
   if (!is_shown || session.story.revision == session.document.revision) return;
+  session.story_rounds = session.document.dish.rounds;
   settle(session.story, align::tell_rounds(session.document.dish, {.plan = session.plan_request}),
          session.document.revision);
 }

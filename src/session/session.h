@@ -125,8 +125,9 @@ struct Session {
   Derived<std::vector<Stance>> stances;  ///< in the dish's order
   Derived<align::Plan> plan;             ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
-  Derived<align::RoundsStory> story;  ///< made at rest, where it is shown
-  Derived<optics::Shadows> shadows;   ///< made at rest, where they are shown
+  Derived<align::RoundsStory> story;      ///< made at rest, where it is shown
+  std::vector<dish::Round> story_rounds;  ///< that the story tells; with others it is dropped
+  Derived<optics::Shadows> shadows;       ///< made at rest, where they are shown
   FullTrace full;
   Studies studies;
 

@@ -43,6 +43,7 @@ test('a practice is found, turned and told', async () => {
   assert.equal(begun.practice.looks, 1);
   for (let round = 0; round < 3; ++round) {
     await opened.press('d');
+    await opened.page.waitForTimeout(1200);  // at rest the story of the rounds comes in, and the bench grows
     await opened.scrollTo('Look at the practice dish', 'bench');
     await opened.click('Look at the practice dish');
   }
@@ -50,6 +51,7 @@ test('a practice is found, turned and told', async () => {
   await opened.click('Tell what is left');
   await opened.settle({ jobs: true });
   const { practice } = await opened.state();
+  assert.equal(practice.looks, 4);
   // Three rounds of spots read to 2 mm and turns to a twelfth end near 1 mrad.
   assert.ok(practice.left_mrad < 0.35 * practice.start_mrad, JSON.stringify(practice));
   await opened.screenshot(join(shelf, 'practice.png'));

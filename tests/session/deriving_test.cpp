@@ -31,6 +31,20 @@ TEST_CASE("a fresh sitting has light, presets, stances and findings, and no plan
   CHECK(session.live.value->spots.size() == session.document.dish.facets.size());
 }
 
+TEST_CASE("the story of the rounds never outlives its rounds") {
+  Session session = sitting::on(support::larch_refuge());
+  session::apply(session, {act::GoToStage{session::Stage::align}});
+  session::rested(session);
+  REQUIRE(session.story.value.has_value());
+  // A screw leaves the log alone: the story stays until the next rest tells it anew.
+  session::apply(session, {sitting::displace(sitting::id_of(session, 0), 0, 1e-4)});
+  CHECK(session.story.value.has_value());
+  session::apply(session, {act::OpenDemo{"Kiln Yard"}});
+  CHECK_FALSE(session.story.value.has_value());
+  session::rested(session);
+  CHECK_FALSE(session.story.value.has_value());
+}
+
 TEST_CASE("wishes that leave the dish alone recompute nothing") {
   Session session = sitting::on(support::larch_refuge());
   const base::Vec3* light = place_of_light(session, 0);
