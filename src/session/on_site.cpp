@@ -187,6 +187,13 @@ void carry_out(Session& session, const act::WorkOnSite& wish) {
   work.shown = wish.show;
   if (!wish.show) return;
   derive(session);
+  // What was only worth a note has been read by now, and would lie over the turns.
+  auto& notices = session.notices;
+  notices.erase(std::remove_if(notices.begin(), notices.end(),
+                               [](const Notice& notice) {
+                                 return notice.kind == Notice::Kind::note && !notice.offer;
+                               }),
+                notices.end());
   const auto hand = facet_in_hand(session);
   if (work.round != session.round) work = {.shown = true, .round = session.round};
   work.order = facets_to_work_on(session);

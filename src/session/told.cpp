@@ -107,6 +107,11 @@ std::optional<std::array<ToldTurn, 3>> told_turns(const Session& session,
   return planned_turns(*correction);
 }
 
+bool is_turned(const Session& session, const dish::FacetId& facet) {
+  const dish::Round* round = shown_round(session);
+  return round != nullptr && is_turned(*round, facet);
+}
+
 std::string words_of(const ToldTurn& turn, dish::Side side) {
   return adjusters::turn_text(turn.clicks, turn.clicks_per_turn, turn.seen_from, side);
 }

@@ -28,6 +28,9 @@ bool is_prescribed(const dish::Round& round);
 std::optional<std::array<ToldTurn, 3>> told_turns(const Session& session,
                                                   const dish::FacetId& facet);
 
+/// True once the shown round logs turns of the facet.
+bool is_turned(const Session& session, const dish::FacetId& facet);
+
 /// "1 turn and 4 clicks clockwise, seen from the back", for someone who stands on that side.
 std::string words_of(const ToldTurn& turn, dish::Side side);
 
