@@ -320,7 +320,7 @@ void carry_out(Session& session, const act::ReadPhotos& /*wish*/) {
   const PhotoWork& work = session.photo_work;
   std::vector<tasks::PhotoPixels> photos;
   for (const BoardPhoto& photo : work.photos) {
-    photos.push_back({photo.name, photo.width_px, photo.height_px, *photo.rgba, photo.clicked});
+    photos.push_back({{photo.name, photo.width_px, photo.height_px, *photo.rgba}, photo.clicked});
   }
   if (photos.empty() || (photos.size() == 1 && work.reference)) {
     tell(session, {.kind = Notice::Kind::note, .title = "There is no photo with spots to read"});

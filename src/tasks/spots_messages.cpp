@@ -73,16 +73,12 @@ std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::B
                  {"mark_mm", mm_from_m(board.mark_m)}}},
                {"photos", Json::array()},
                {"marks", Json::array()}};
-  std::size_t bytes = 0;
+  std::vector<RgbaPixels> pixels;
   const auto names = photo::marks_of(board);
   for (std::size_t k = 0; k < photos.size(); ++k) {
     const PhotoPixels& one = photos[k];
-    bytes += one.rgba.size();
-    request["photos"].push_back(Json{{"name", one.name},
-                                     {"width_px", one.width_px},
-                                     {"height_px", one.height_px},
-                                     {"channels", 4},
-                                     {"bytes", one.rgba.size()}});
+    pixels.push_back(one);
+    request["photos"].push_back(entry_of(one));
     for (const photo::ClickedMark& click : one.clicked) {
       request["marks"].push_back(Json{{"photo", k},
                                       {"mark", names[click.mark].name},
@@ -92,11 +88,7 @@ std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::B
   }
   if (request["marks"].empty()) request.erase("marks");
   if (reference) request["reference"] = *reference;
-  std::string message = to_dense_text(request);
-  message.reserve(message.size() + 1 + bytes);
-  message += '\0';
-  for (const PhotoPixels& one : photos) message += one.rgba;
-  return message;
+  return with_pixels(request, pixels);
 }
 
 base::Result<SpotsReply> read_spots_reply(std::string_view reply) {

@@ -5,16 +5,13 @@
 #include <string_view>
 #include <vector>
 
+#include "tasks/sent_photos.h"
 #include "tasks/spots_task.h"
 
 namespace tasks {
 
-/// A photo's pixels as the browser decoded them, rows from the top, four bytes each.
-struct PhotoPixels {
-  std::string name;
-  int width_px = 0;
-  int height_px = 0;
-  std::string_view rgba;
+/// A photo's pixels with the marks that a person pointed at.
+struct PhotoPixels : RgbaPixels {
   std::vector<photo::ClickedMark> clicked;
 };
 
