@@ -15,20 +15,12 @@ namespace {
 constexpr double k_camera_focal_lengths = 15.0;
 constexpr double k_least_ahead_m = 0.05;
 
-bool is_pointed_at(const FacetInView& facet, const std::vector<dish::FacetId>& pointed) {
-  return std::find(pointed.begin(), pointed.end(), facet.facet) != pointed.end();
-}
-
-/// Distance from the nearest facet that was pointed at; from the middle when none was.
-double loneliness(const std::vector<FacetInView>& facets, std::size_t one,
-                  const std::vector<dish::FacetId>& pointed) {
+/// Distance from the nearest of some places; from the middle when there are none.
+double loneliness(const base::Vec2& place_m, const std::vector<base::Vec2>& others_m) {
+  if (others_m.empty()) return glm::length(place_m);
   double least = 1e300;
-  for (const FacetInView& other : facets) {
-    if (is_pointed_at(other, pointed)) {
-      least = std::min(least, glm::distance(other.plane_m, facets[one].plane_m));
-    }
-  }
-  return least < 1e300 ? least : glm::length(facets[one].plane_m);
+  for (const base::Vec2& other : others_m) least = std::min(least, glm::distance(place_m, other));
+  return least;
 }
 
 }  // namespace
@@ -73,11 +65,17 @@ base::Vec3 good_camera_m(const dish::Dish& dish) {
 
 std::optional<std::size_t> next_to_point(const std::vector<FacetInView>& facets,
                                          const std::vector<dish::FacetId>& pointed) {
+  std::vector<bool> is_taken(facets.size(), false);
+  std::vector<base::Vec2> taken_m;
+  for (std::size_t k = 0; k < facets.size(); ++k) {
+    is_taken[k] = std::find(pointed.begin(), pointed.end(), facets[k].facet) != pointed.end();
+    if (is_taken[k]) taken_m.push_back(facets[k].plane_m);
+  }
   std::optional<std::size_t> next;
   double most = -1.0;
   for (std::size_t k = 0; k < facets.size(); ++k) {
-    if (is_pointed_at(facets[k], pointed)) continue;
-    const double lonely = loneliness(facets, k, pointed);
+    if (is_taken[k]) continue;
+    const double lonely = loneliness(facets[k].plane_m, taken_m);
     // A hair's breadth more, so that equal ones keep the dish's order on every machine.
     if (lonely <= most + 1e-9) continue;
     most = lonely;

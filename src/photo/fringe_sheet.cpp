@@ -76,7 +76,7 @@ show(-1);
 </script></body></html>
 )";
 
-std::string words(const Screen& screen) {
+std::string screen_words(const Screen& screen) {
   return fmt::format(
       "<main><h1>Fringes for a look back</h1>\n"
       "<p id=\"ended\" hidden><b>All eight have been shown. A tap begins again.</b></p>\n"
@@ -97,7 +97,7 @@ std::string words(const Screen& screen) {
 }  // namespace
 
 std::string fringe_sheet(const Screen& screen) {
-  return k_head + words(screen) +
+  return k_head + screen_words(screen) +
          fmt::format("<script>const steps = {}, mean = {}, swing = {}, waveShown = {};</script>\n",
                      k_fringe_steps, k_fringe_mean, k_fringe_swing, k_wave_shown) +
          k_script;

@@ -8,6 +8,7 @@ namespace photo {
 namespace {
 
 constexpr double k_step_m = 1e-3;
+constexpr double k_nowhere_px = 1e9;
 
 /// The inverse, its weights above zero where the camera sees.
 base::Mat3 turned_round(const Homography& homography, const base::Vec2& seen_m) {
@@ -34,23 +35,46 @@ void measure_residuals(const std::vector<MarkPair>& pointed, PlacesInView& view)
       freedom > 0.0 ? std::max(k_pointing_sigma_px, std::sqrt(sum / freedom)) : k_pointing_sigma_px;
 }
 
+/// A map through places, or why there is none, in the words of a person who points.
+base::Result<Homography> map_through_pointed(const std::vector<MarkPair>& pointed) {
+  auto homography = homography_through(pointed);
+  if (homography) return homography;
+  base::Problems problems = homography.problems();
+  for (base::Problem& problem : problems) {
+    problem.place = "facets pointed at";
+    problem.expected =
+        "four or more, far apart, no three of the four in a line, each by its own name";
+  }
+  return problems;
+}
+
 }  // namespace
 
 base::Result<PlacesInView> view_of_places(const std::vector<MarkPair>& pointed) {
-  auto homography = homography_through(pointed);
-  if (!homography) {
-    base::Problems problems = homography.problems();
-    for (base::Problem& problem : problems) {
-      problem.place = "facets pointed at";
-      problem.expected =
-          "four or more, far apart, no three of the four in a line, each by its own name";
-    }
-    return problems;
-  }
+  auto homography = map_through_pointed(pointed);
+  if (!homography) return homography.problems();
   PlacesInView view{.homography = homography.value()};
   view.image_from_plane = turned_round(view.homography, pointed.front().board_m);
   measure_residuals(pointed, view);
+  for (std::size_t k = 0; k < 2 * pointed.size(); ++k) {
+    std::vector<MarkPair> nudged = pointed;
+    (k % 2 == 0 ? nudged[k / 2].image_px.x : nudged[k / 2].image_px.y) += view.sigma_px;
+    const auto other = map_through_pointed(nudged);
+    if (!other) return other.problems();
+    view.nudged.push_back(turned_round(other.value(), pointed.front().board_m));
+  }
   return view;
+}
+
+double sigma_px_at(const PlacesInView& view, const base::Vec2& plane_m) {
+  const auto here = place_in_photo(view, plane_m);
+  double sum = 0.0;
+  for (const base::Mat3& nudged : view.nudged) {
+    const auto there = mapped(nudged, plane_m);
+    if (!here || !there) return k_nowhere_px;
+    sum += 0.5 * glm::dot(*there - *here, *there - *here);
+  }
+  return std::sqrt(sum);
 }
 
 std::optional<base::Vec2> place_in_photo(const PlacesInView& view, const base::Vec2& plane_m) {

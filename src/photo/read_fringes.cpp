@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "base/elementary.h"
 #include "base/units.h"
 
 namespace photo {
@@ -89,7 +90,7 @@ double modulation_of(const FourSteps& four) {
   return four.mean > 0.0 ? four.swing / four.mean : 0.0;
 }
 
-Window window_of(const std::vector<Image>& photos, const FringePlace& place) {
+Window window_at(const std::vector<Image>& photos, const FringePlace& place) {
   const double reduction = photos.front().reduction;
   const double mirror = place.radius_px / reduction;
   Window window{.middle = place.image_px / reduction,
@@ -120,19 +121,53 @@ double middle_of(std::vector<double> values) {
   return *half;
 }
 
-/// Four brightnesses make up a mismatch, whose sigma is therefore twice that of one.
-double noise_of(const std::vector<Window>& windows, double& change) {
-  std::vector<double> sizes;
-  std::vector<double> changes;
+/// What makes the mismatches of a wave: a bent tone curve adds a second harmonic, which goes with
+/// swing cos(2 phase); light that changed goes with the mean; noise is the rest.
+struct Causes {
+  double change = 0.0;  ///< of one picture's light, share of the mean
+  std::vector<double> rest;
+};
+
+/// Takes the part that goes with `shape` off the mismatches; returns how much of it there was.
+double take_off(std::vector<double>& mismatches, const std::vector<double>& shape) {
+  double both = 0.0;
+  double own = 0.0;
+  for (std::size_t k = 0; k < shape.size(); ++k) {
+    both += mismatches[k] * shape[k];
+    own += shape[k] * shape[k];
+  }
+  const double share = own > 0.0 ? both / own : 0.0;
+  for (std::size_t k = 0; k < shape.size(); ++k) mismatches[k] -= share * shape[k];
+  return share;
+}
+
+Causes causes_of(const std::vector<Window>& windows, FourSteps Waves::*wave) {
+  std::vector<double> curve;
+  std::vector<double> mean;
+  Causes causes;
   for (const Window& window : windows) {
     if (window.fault != FringeFault::none) continue;
-    for (const FourSteps* four : {&window.waves.across, &window.waves.up}) {
-      sizes.push_back(std::abs(four->mismatch));
-      changes.push_back(std::abs(four->mismatch) / (2.0 * four->mean));
-    }
+    const FourSteps& four = window.waves.*wave;
+    causes.rest.push_back(four.mismatch);
+    curve.push_back(four.swing * base::sincos_turns(2.0 * four.phase_turns).cos);
+    mean.push_back(four.mean);
   }
-  change = middle_of(std::move(changes));
-  return 0.5 * 1.4826 * middle_of(std::move(sizes));
+  take_off(causes.rest, curve);
+  causes.change = 0.5 * std::abs(take_off(causes.rest, mean));
+  return causes;
+}
+
+/// Noise of one brightness and change of the light, of both waves together. Four brightnesses make
+/// up a mismatch, whose sigma is therefore twice that of one.
+void measure_noise(const std::vector<Window>& windows, FringeReadings& read) {
+  const Causes across = causes_of(windows, &Waves::across);
+  const Causes up = causes_of(windows, &Waves::up);
+  std::vector<double> sizes;
+  for (const Causes* causes : {&across, &up}) {
+    for (const double rest : causes->rest) sizes.push_back(std::abs(rest));
+  }
+  read.noise = 0.5 * 1.4826 * middle_of(std::move(sizes));
+  read.change = std::sqrt(0.5 * (base::square(across.change) + base::square(up.change)));
 }
 
 /// Change of the reading for each pixel that the window is moved, the larger of both directions.
@@ -182,8 +217,8 @@ FringeReading reading_of(const std::vector<Image>& photos, const Screen& screen,
   return reading;
 }
 
-std::optional<base::Problem> problem_of(const std::vector<Image>& photos,
-                                        const std::vector<std::string>& names) {
+std::optional<base::Problem> problem_of_set(const std::vector<Image>& photos,
+                                            const std::vector<std::string>& names) {
   if (photos.size() != k_fringe_pictures) {
     return base::Problem{"photos", fmt::format("{}", photos.size()),
                          "eight, one of each picture of the screen, in their order"};
@@ -208,14 +243,16 @@ base::Result<FringeReadings> read_fringes(const std::vector<Image>& photos,
                                           const std::vector<std::string>& names,
                                           const Screen& screen,
                                           const std::vector<FringePlace>& places) {
-  if (auto problem = problem_of(photos, names)) return *std::move(problem);
+  if (auto problem = problem_of_set(photos, names)) return *std::move(problem);
   std::vector<Window> windows;
   windows.reserve(places.size());
-  for (const FringePlace& place : places) windows.push_back(window_of(photos, place));
+  for (const FringePlace& place : places) windows.push_back(window_at(photos, place));
   FringeReadings read;
-  read.noise = noise_of(windows, read.change);
+  measure_noise(windows, read);
   for (std::size_t k = 0; k < places.size(); ++k) {
-    read.places.push_back(reading_of(photos, screen, places[k], windows[k], read.noise));
+    const double changed = read.change * windows[k].waves.across.mean;
+    read.places.push_back(
+        reading_of(photos, screen, places[k], windows[k], std::hypot(read.noise, changed)));
   }
   return read;
 }

@@ -39,15 +39,15 @@ struct FringeReading {
 struct FringeReadings {
   std::vector<FringeReading> places;  ///< in the order asked for
   double noise = 0.0;                 ///< of one brightness, share of full scale
-  double change = 0.0;  ///< how far four photos do not fit together, share of the mean
+  double change = 0.0;  ///< of a photo's light, share of the mean: exposure, other light
 };
 
 /// Means of light over the middle third of each mirror, then four steps. The uncertainty holds:
-/// noise, from the mismatches of all places, phase sigma = noise / (sqrt 2 swing) (source: Creath
-/// as in fringes.h); a tone curve that is off by a power of 1.2, whose third harmonic moves phases
-/// by up to 0.012 rad (source: Fourier coefficients of a power of a cosine); and how fast the
-/// reading changes across the mirror times how well the place is known.
-/// Problems: other than eight photos, photos of different sizes. `names` are the photos'.
+/// noise and changes of the light, from the mismatches of all places, phase sigma =
+/// noise / (sqrt 2 swing) (source: Creath as in fringes.h); a tone curve that is off by a power
+/// of 1.2, whose third harmonic moves phases by up to 0.012 rad (source: Fourier coefficients of a
+/// power of a cosine); and how fast the reading changes across the mirror times how well the place
+/// is known. Problems: other than eight photos, photos of different sizes. `names` are the photos'.
 base::Result<FringeReadings> read_fringes(const std::vector<Image>& photos,
                                           const std::vector<std::string>& names,
                                           const Screen& screen,

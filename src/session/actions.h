@@ -14,6 +14,7 @@
 #include "dish/ids.h"
 #include "optics/form_choice.h"
 #include "optics/optimise.h"
+#include "photo/fringes.h"
 #include "session/studies.h"
 
 namespace session {
@@ -23,6 +24,8 @@ enum class Stage { lay_out, form, mount, light, align };
 /// the light.
 enum class Tint { plain, kind, power, spread, shadow, tilt, travel };
 enum class ThemeChoice { lamp, noon };
+/// What photos show: the spots on the board, or a screen's fringes in the facets.
+enum class PhotoKind { spots, fringes };
 
 namespace act {
 
@@ -100,6 +103,19 @@ struct ChoosePhoto {
 struct DropPhoto {
   std::size_t photo = 0;
 };
+struct SetPhotoKind {
+  PhotoKind kind = PhotoKind::spots;
+};
+struct SetLookBack {
+  photo::Screen screen;
+  base::Vec3 camera_m{0.0, 0.0, 30.0};
+  double before_m = 0.0;
+};
+struct PointAtFacet {  ///< where the person sees a facet's middle; nothing: they take it back
+  dish::FacetId facet;
+  std::optional<base::Vec2> image_px;
+};
+struct ExportFringes {};  ///< the page for the screen
 struct SetPhotoSettings {
   double board_width_m = 0.43;
   double board_height_m = 0.43;
@@ -114,7 +130,7 @@ struct PointAtMark {  ///< where the person sees a mark; nothing: they take it b
   std::optional<base::Vec2> image_px;
 };
 struct ExportBoard {};  ///< the board's marks, to print
-struct ReadPhotos {};   ///< finds marks and spots, in a worker
+struct ReadPhotos {};   ///< finds what they show, in a worker
 struct NameSpot {       ///< gives a spot to a facet, or to nobody
   std::size_t photo = 0;
   std::size_t spot = 0;
@@ -177,12 +193,13 @@ using Action = std::variant<
     act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
     act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
-    act::NameSpot, act::TakePhotoSpots, act::StartPractice, act::PracticeLook, act::PracticeTell,
-    act::EndPractice, act::TakeRoundBack, act::WorkOnSite, act::WorkStep, act::MarkWork,
-    act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
-    act::ExportSpots, act::ExportTurns, act::ExportSheet, act::ExportMarks, act::StartFullTrace,
-    act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
-    act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+    act::NameSpot, act::TakePhotoSpots, act::SetPhotoKind, act::SetLookBack, act::PointAtFacet,
+    act::ExportFringes, act::StartPractice, act::PracticeLook, act::PracticeTell, act::EndPractice,
+    act::TakeRoundBack, act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone,
+    act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots,
+    act::ExportTurns, act::ExportSheet, act::ExportMarks, act::StartFullTrace, act::CancelFullTrace,
+    act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch,
+    act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -14,6 +14,8 @@
 #include "photo/board_marks.h"
 #include "photo/find_marks.h"
 #include "photo/rectify.h"
+#include "session/actions.h"
+#include "tasks/look_back_task.h"
 
 namespace session {
 
@@ -34,8 +36,24 @@ struct GivenSpot {
   std::optional<dish::FacetId> facet;
 };
 
+/// A screen's fringes seen in the facets: where screen and camera stand, and which facets a person
+/// pointed at.
+struct LookBackWork {
+  photo::Screen screen;
+  base::Vec3 camera_m{0.0, 0.0, 30.0};
+  double before_m = 0.0;  ///< how far before the receiver the screen stands
+  std::vector<tasks::PointedFacet> pointed;
+
+  // Made from them.
+  std::optional<tasks::FacetsInPhoto> places;  ///< of all facets, in the dish's order
+  base::Problems problems;                     ///< why there are no places
+  std::uint64_t revision = 0;                  ///< of the dish that they belong to
+};
+
 struct PhotoWork {
   bool shown = false;
+  PhotoKind kind = PhotoKind::spots;
+  LookBackWork look_back;
   std::vector<BoardPhoto> photos;
   std::size_t chosen = 0;
   std::optional<std::size_t> reference;  ///< the photo of the covered dish

@@ -11,7 +11,9 @@
 #include "photo/board_sheet.h"
 #include "session/carry.h"
 #include "session/figures.h"
+#include "session/look_back.h"
 #include "session/notices.h"
+#include "session/photo_table.h"
 #include "session/spots.h"
 #include "session/studies.h"
 #include "tasks/spots_messages.h"
@@ -19,7 +21,6 @@
 namespace session {
 namespace {
 
-constexpr std::size_t k_most_board_photos = 12;
 constexpr std::size_t k_most_groups = 9;
 
 std::vector<base::Vec2> places_of(const dish::Dish& dish) {
@@ -34,30 +35,6 @@ std::vector<base::Vec2> places_of(const dish::Dish& dish) {
 /// Number of a photo among those that show spots.
 std::size_t place_among_spots(const PhotoWork& work, std::size_t photo) {
   return work.reference && *work.reference < photo ? photo - 1 : photo;
-}
-
-/// What was found is of photos and a board that are no longer.
-void forget_reading(Session& session) {
-  PhotoWork& work = session.photo_work;
-  work.reply_of.clear();
-  work.view.clear();
-  work.looks.clear();
-  work.look_photos.clear();
-  work.found.reset();
-  work.given.clear();
-  work.problems.clear();
-  session.studies.spots.reply.reset();
-}
-
-/// The first board that suits the dish: as far inside the focus as it may stand, wide enough.
-void suggest_board(Session& session) {
-  PhotoWork& work = session.photo_work;
-  const auto board = align::largest_defocus(session.document.dish, {});
-  if (!board) return;
-  work.before_focus_m = board.value().before_focus_m;
-  const double side = 2.0 * std::ceil(board.value().half_width_m * 100.0) / 100.0;
-  work.board.width_m = work.board.height_m = side;
-  work.board.mark_m = photo::good_mark_m(side, side);
 }
 
 const tasks::PhotoSpots* reading_of(const Session& session, std::size_t photo) {
@@ -187,6 +164,7 @@ std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t ph
 
 std::string standing_of_photo(const Session& session, std::size_t photo) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return standing_of_fringes(session, photo);
   if (work.reference == photo) return "covered dish, for comparison";
   const tasks::PhotoSpots* reading = reading_of(session, photo);
   if (reading == nullptr) return "not read yet";
@@ -201,12 +179,21 @@ std::string standing_of_photo(const Session& session, std::size_t photo) {
 }
 
 bool can_take_photos(const Session& session) {
+  if (session.photo_work.kind == PhotoKind::fringes) return can_take_look_back(session);
   for (std::size_t k = 0; k < session.photo_work.photos.size(); ++k) {
     for (const NamedSpot& spot : spots_of_photo(session, k)) {
       if (spot.facet && spot.doubt == align::Doubt::none) return true;
     }
   }
   return false;
+}
+
+void photos_follow_dish(Session& session) {
+  const PhotoWork& work = session.photo_work;
+  if (work.found && work.revision != session.document.revision) identify_spots(session);
+  if (!work.look_back.pointed.empty() && work.look_back.revision != session.document.revision) {
+    place_facets(session);
+  }
 }
 
 void identify_spots(Session& session) {
@@ -235,48 +222,6 @@ void identify_spots(Session& session) {
     return;
   }
   work.found = std::move(found).value();
-}
-
-void carry_out(Session& session, const act::OpenPhoto& wish) {
-  PhotoWork& work = session.photo_work;
-  if (work.photos.size() >= k_most_board_photos) {
-    tell(session, {.kind = Notice::Kind::warning,
-                   .title = "No room for " + wish.name,
-                   .lines = {fmt::format("{} photos are on the table: put some away first.",
-                                         k_most_board_photos)}});
-    return;
-  }
-  if (work.photos.empty()) suggest_board(session);
-  work.photos.push_back({.name = wish.name,
-                         .width_px = wish.width_px,
-                         .height_px = wish.height_px,
-                         .rgba = wish.rgba,
-                         .clicked = {},
-                         .number = work.next_number++});
-  work.chosen = work.photos.size() - 1;
-  work.shown = true;
-  session.stage = Stage::align;
-  session.on_site.shown = false;
-  forget_reading(session);
-}
-
-void carry_out(Session& session, const act::ShowPhotos& wish) {
-  session.photo_work.shown = wish.show && !session.photo_work.photos.empty();
-}
-
-void carry_out(Session& session, const act::ChoosePhoto& wish) {
-  if (wish.photo < session.photo_work.photos.size()) session.photo_work.chosen = wish.photo;
-}
-
-void carry_out(Session& session, const act::DropPhoto& wish) {
-  PhotoWork& work = session.photo_work;
-  if (wish.photo >= work.photos.size()) return;
-  work.photos.erase(work.photos.begin() + static_cast<std::ptrdiff_t>(wish.photo));
-  if (work.reference == wish.photo) work.reference.reset();
-  if (work.reference && *work.reference > wish.photo) --*work.reference;
-  work.chosen = std::min(work.chosen, work.photos.empty() ? 0 : work.photos.size() - 1);
-  work.shown = work.shown && !work.photos.empty();
-  forget_reading(session);
 }
 
 void carry_out(Session& session, const act::SetPhotoSettings& wish) {
@@ -318,6 +263,7 @@ void carry_out(Session& session, const act::ExportBoard& /*wish*/) {
 
 void carry_out(Session& session, const act::ReadPhotos& /*wish*/) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return read_look_back(session);
   std::vector<tasks::PhotoPixels> photos;
   for (const BoardPhoto& photo : work.photos) {
     photos.push_back({{photo.name, photo.width_px, photo.height_px, *photo.rgba}, photo.clicked});
@@ -347,6 +293,7 @@ void carry_out(Session& session, const act::NameSpot& wish) {
 
 void carry_out(Session& session, const act::TakePhotoSpots& /*wish*/) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return take_look_back(session);
   std::vector<dish::Spot> spots;
   std::size_t left_out = 0;
   for (std::size_t k = 0; k < work.photos.size(); ++k) {

@@ -16,6 +16,10 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
 /// secondary taken off.
 bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m);
 
+/// The same from a look back: no light, a camera where it stands, a screen for a board.
+bool add_look_back_round(Session& session, std::vector<dish::Spot> spots,
+                         const base::Vec3& camera_m, const std::optional<dish::Board>& screen);
+
 /// A typed spot: edits its round, or makes the first one when the dish has none.
 void set_spot(Session& session, const dish::edit::SetSpot& wish);
 

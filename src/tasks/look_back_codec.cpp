@@ -65,7 +65,7 @@ Json look_back_number(double value, double steps_per_unit) {
   return number(std::round(value * steps_per_unit) / steps_per_unit);
 }
 
-Json facet_json(const LookBackFacet& facet) {
+Json look_back_facet_json(const LookBackFacet& facet) {
   const photo::FringeReading& reading = facet.reading;
   const bool is_read = reading.fault == FringeFault::none;
   const auto mm = [&](double m) {
@@ -120,7 +120,7 @@ base::Result<std::string> answer_fringes(Settings& settings) {
 
 std::string json_text(const LookBackReply& reply) {
   Json facets = Json::array();
-  for (const LookBackFacet& facet : reply.facets) facets.push_back(facet_json(facet));
+  for (const LookBackFacet& facet : reply.facets) facets.push_back(look_back_facet_json(facet));
   return to_text(Json{{"view",
                        {{"pointed", reply.pointed},
                         {"residual_px", look_back_number(reply.residual_px, 1e3)}}},

@@ -17,7 +17,7 @@ namespace {
 using base::mm_from_m;
 using photo::FringeFault;
 
-constexpr double k_enough_change = 0.05;
+constexpr double k_enough_change = 0.02;
 
 base::Result<std::vector<photo::MarkPair>> pairs_of(const dish::Dish& dish,
                                                     const std::vector<align::FacetInView>& seen,
@@ -54,6 +54,19 @@ std::optional<base::Problem> problem_of_pointing(const photo::PlacesInView& view
       "each facet pointed at in its middle and by its own name, and the camera where it stood"};
 }
 
+/// The pointing must tell every facet's place to within the facet.
+std::optional<base::Problem> problem_of_spread(const dish::Dish& dish,
+                                               const std::vector<photo::FringePlace>& places) {
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    if (places[k].sigma_px <= std::max(places[k].radius_px, 1.0)) continue;
+    return base::Problem{"facets pointed at",
+                         "too near to one line or to each other: where " + dish.facets[k].id.text +
+                             " is does not follow from them",
+                         "four or more, all around the dish"};
+  }
+  return std::nullopt;
+}
+
 std::string sentence_of(const LookBackFacet& facet) {
   if (facet.reading.fault == FringeFault::none) return {};
   return fmt::format("{} {}.", facet.facet.text, photo::words_of(facet.reading.fault));
@@ -67,8 +80,8 @@ std::vector<std::string> notes_of(const LookBackReply& reply, const photo::Fring
   }
   if (read.change > k_enough_change) {
     notes.push_back(fmt::format(
-        "The four photos of a wave fit together to about {:.0f} % only: lock the exposure, keep "
-        "other light steady, and switch the camera's own improvements off.",
+        "The light changed by about {:.0f} % between the photos: lock the exposure, and keep "
+        "other light steady.",
         100.0 * read.change));
   }
   return notes;
@@ -90,13 +103,14 @@ base::Result<FacetsInPhoto> place_facets(const dish::Dish& dish, const base::Vec
   }
   FacetsInPhoto facets{.residual_px = view.value().residual_px};
   for (const align::FacetInView& one : seen.value()) {
-    photo::FringePlace place{.sigma_px = view.value().sigma_px};
+    photo::FringePlace place{.sigma_px = photo::sigma_px_at(view.value(), one.plane_m)};
     if (const auto at = photo::place_in_photo(view.value(), one.plane_m)) {
       place.image_px = *at;
       place.radius_px = one.radius_m * photo::px_per_m_at(view.value(), one.plane_m);
     }
     facets.places.push_back(place);
   }
+  if (auto problem = problem_of_spread(dish, facets.places)) return *std::move(problem);
   return facets;
 }
 

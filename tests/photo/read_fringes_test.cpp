@@ -173,6 +173,18 @@ TEST_CASE("a bent tone curve stays within what is claimed") {
   }
 }
 
+TEST_CASE("an exposure that wanders is told, and widens what is claimed") {
+  LookBackScene scene = scene_of(0.003);
+  scene.flicker = 0.06;
+  const auto readings = read(scene, true_places(scene));
+  const Misses misses = misses_of(scene, readings);
+  CHECK(readings.change > 0.01);
+  CHECK(misses.read > 30);
+  // One exposure moves all facets alike, so the claim holds in the mean over many sets only.
+  CHECK(misses.chi2 < 4.0);
+  CHECK(read(scene_of(0.003), true_places(scene)).change < 0.005);
+}
+
 TEST_CASE("small facets in a wide view are still read to a millimetre or two") {
   LookBackScene scene = scene_of(0.003);
   scene.focal_px = 1500.0;
@@ -270,6 +282,10 @@ TEST_CASE("five facets pointed at tell where all others are, to the pointing") {
     CHECK(glm::distance(*at, support::seen_at(scene, scene.mirrors[k].centre_m)) < 1e-6);
   }
   CHECK(photo::px_per_m_at(view.value(), {0.0, 0.0}) == doctest::Approx(300.0).epsilon(0.002));
+
+  // Told to about the pointing between them, and worse beyond.
+  CHECK(photo::sigma_px_at(view.value(), {0.0, 0.0}) < 1.2);
+  CHECK(photo::sigma_px_at(view.value(), {2.0, 2.0}) > 3.0);
 
   // A click beside its facet is the one that is told.
   pointed[2].image_px += Vec2(30.0, -20.0);

@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "base/units.h"
+#include "page/bench/look_back_rows.h"
 #include "page/bench/study_rows.h"
 #include "page/look/theme.h"
 #include "session/photos.h"
@@ -26,8 +27,28 @@ act::SetPhotoSettings settings_of(const session::PhotoWork& work) {
           .reference = work.reference};
 }
 
+void show_kind(const session::PhotoWork& work, session::Actions& actions) {
+  if (const auto chosen = choice_row(
+          "they show", {"spots on the board", "a screen's fringes"}, static_cast<int>(work.kind),
+          "Spots: the board inside the focus, in sunlight. Fringes: the dish itself, a screen at "
+          "the receiver seen in its facets, no sun")) {
+    actions.push_back(act::SetPhotoKind{static_cast<session::PhotoKind>(*chosen)});
+  }
+}
+
+void show_reference(const session::PhotoWork& work, session::Actions& actions) {
+  if (const auto on = switch_row("covered dish", work.reference == work.chosen,
+                                 "A photo of the board with every facet covered: what it shows is "
+                                 "taken off the others")) {
+    auto settings = settings_of(work);
+    settings.reference = *on ? std::optional(work.chosen) : std::nullopt;
+    actions.push_back(settings);
+  }
+}
+
 void show_photos(const session::Session& session, session::Actions& actions) {
   const session::PhotoWork& work = session.photo_work;
+  show_kind(work, actions);
   std::vector<std::string> names;
   names.reserve(work.photos.size());
   for (const session::BoardPhoto& photo : work.photos) names.push_back(photo.name);
@@ -36,13 +57,7 @@ void show_photos(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::ChoosePhoto{static_cast<std::size_t>(*chosen)});
   }
   remark(session::standing_of_photo(session, work.chosen).c_str());
-  if (const auto on = switch_row("covered dish", work.reference == work.chosen,
-                                 "A photo of the board with every facet covered: what it shows is "
-                                 "taken off the others")) {
-    auto settings = settings_of(work);
-    settings.reference = *on ? std::optional(work.chosen) : std::nullopt;
-    actions.push_back(settings);
-  }
+  if (work.kind == session::PhotoKind::spots) show_reference(work, actions);
   if (ImGui::Button("Put this photo away")) actions.push_back(act::DropPhoto{work.chosen});
 }
 
@@ -154,8 +169,12 @@ void show_doubts(const session::Session& session, session::Actions& actions) {
 
 void show_photo_bench(const session::Session& session, PhotoMemory& memory,
                       session::Actions& actions) {
-  section("Photos of the board");
+  section("Photos");
   show_photos(session, actions);
+  if (session.photo_work.kind == session::PhotoKind::fringes) {
+    show_look_back_rows(session, memory, actions);
+    return;
+  }
   section("The board");
   show_board(session, memory.fields, actions);
   section("Its marks");
