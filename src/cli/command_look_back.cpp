@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <initializer_list>
 
 #include "base/units.h"
 #include "cli/commands.h"
@@ -75,6 +76,14 @@ void read_look_back_photos(const Given& given, const Console& console, Collected
   end_progress(console);
 }
 
+/// Options of the one kind of photos given with the other are told, not passed over.
+void refuse_options(const Given& given, std::initializer_list<const char*> names, const char* found,
+                    const char* expected, Collected& collected) {
+  for (const char* name : names) {
+    if (given.has(name)) collected.add({name, found, expected});
+  }
+}
+
 std::string spots_file_of(const tasks::LookBackReply& reply) {
   std::vector<files::SpotRow> rows;
   for (const dish::Spot& spot : tasks::spots_of(reply)) {
@@ -110,8 +119,17 @@ std::vector<Option> look_back_options() {
   };
 }
 
+void refuse_look_back_options(const Given& given, Collected& collected) {
+  refuse_options(given, {"--screen-mm", "--camera-mm", "--facets-px"}, "given without --look-back",
+                 "--look-back too", collected);
+}
+
 int carry_out_look_back(const Given& given, const Console& console) {
   Collected collected;
+  refuse_options(given,
+                 {"--board-size-mm", "--mark-mm", "--reference", "--spot-mm", "--before-focus-mm",
+                  "--off-by-mrad"},
+                 "given with --look-back", "one of the two", collected);
   const auto dish_file = given.text("--dish");
   if (!dish_file) collected.add({"--dish", "missing", "the dish whose facets are seen"});
   const auto screen = screen_of(given, collected);

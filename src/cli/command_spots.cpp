@@ -153,6 +153,7 @@ int carry_out_spots(const Given& given, const Console& console) {
     return report(console, {{"spots", given.operands[1], "no further word here"}});
   }
   Collected collected;
+  refuse_look_back_options(given, collected);
   tasks::SpotsRequest request{.board = photo_board_of(given, collected)};
   if (const auto mm = collected.take(number_of(given, "--spot-mm", {0.1, 10000.0}))) {
     request.spot_m = base::m_from_mm(*mm);

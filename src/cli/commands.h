@@ -48,6 +48,7 @@ int carry_out_spots(const Given& given, const Console& console);
 /// The part of "spots" that reads a look back.
 std::vector<Option> look_back_options();
 int carry_out_look_back(const Given& given, const Console& console);
+void refuse_look_back_options(const Given& given, Collected& collected);
 
 /// The screen that --screen-mm gives.
 std::optional<photo::Screen> screen_of(const Given& given, Collected& collected);

@@ -84,4 +84,6 @@ def check_look_backs_that_are_none(case):
     case.refuse("spots", *files, *given[:-1], "C1:10,10 C5:20,20 C10:30,10", says="facets pointed at: 3")
     case.refuse("spots", *files, *given[:-1], "Q1:10,10 C5:20,20 C10:30,10 C14:5,5", says="there is no facet Q1")
     case.refuse("spots", *files[:2], "--board-size-mm", "430,430", says="no further word here")
+    case.refuse("spots", *files, *given, "--spot-mm", "20", says="--spot-mm: given with --look-back")
+    case.refuse("spots", files[0], "--board-size-mm", "430,430", "--camera-mm", "0,0,1", says="without --look-back")
     case.refuse("board", "--screen-mm", "3,4", says="--screen-mm")
