@@ -24,8 +24,9 @@ enum class Stage { lay_out, form, mount, light, align };
 /// the light.
 enum class Tint { plain, kind, power, spread, shadow, tilt, travel };
 enum class ThemeChoice { lamp, noon };
-/// What photos show: the spots on the board, or a screen's fringes in the facets.
-enum class PhotoKind { spots, fringes };
+/// What photos show: the spots on the board, those spots while an edge crosses the dish twice, or
+/// a screen's fringes in the facets.
+enum class PhotoKind { spots, crossing, fringes };
 
 namespace act {
 
@@ -105,6 +106,14 @@ struct DropPhoto {
 };
 struct SetPhotoKind {
   PhotoKind kind = PhotoKind::spots;
+};
+struct SetCrossings {  ///< where the edge moves to, anticlockwise from the right seen from the sun
+  double first_rad = 0.0;
+  double second_rad = 0.0;
+};
+struct BeginCrossing {  ///< from this photo on, in the order of their names
+  std::size_t photo = 0;
+  int crossing = 1;  ///< 1 or 2
 };
 struct SetLookBack {
   photo::Screen screen;
@@ -193,13 +202,13 @@ using Action = std::variant<
     act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
     act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
-    act::NameSpot, act::TakePhotoSpots, act::SetPhotoKind, act::SetLookBack, act::PointAtFacet,
-    act::ExportFringes, act::StartPractice, act::PracticeLook, act::PracticeTell, act::EndPractice,
-    act::TakeRoundBack, act::WorkOnSite, act::WorkStep, act::MarkWork, act::TurnsDone,
-    act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink, act::ExportSpots,
-    act::ExportTurns, act::ExportSheet, act::ExportMarks, act::StartFullTrace, act::CancelFullTrace,
-    act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch, act::TakeSearch,
-    act::StopStudy, act::DismissNotice, act::ShowKeys>;
+    act::NameSpot, act::TakePhotoSpots, act::SetPhotoKind, act::SetCrossings, act::BeginCrossing,
+    act::SetLookBack, act::PointAtFacet, act::ExportFringes, act::StartPractice, act::PracticeLook,
+    act::PracticeTell, act::EndPractice, act::TakeRoundBack, act::WorkOnSite, act::WorkStep,
+    act::MarkWork, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen,
+    act::ShareLink, act::ExportSpots, act::ExportTurns, act::ExportSheet, act::ExportMarks,
+    act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms,
+    act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -55,6 +55,10 @@ void carry_out(Session& session, const act::ReadPhotos& wish);
 void carry_out(Session& session, const act::NameSpot& wish);
 void carry_out(Session& session, const act::TakePhotoSpots& wish);
 
+// crossing.cpp
+void carry_out(Session& session, const act::SetCrossings& wish);
+void carry_out(Session& session, const act::BeginCrossing& wish);
+
 // look_back.cpp
 void carry_out(Session& session, const act::SetLookBack& wish);
 void carry_out(Session& session, const act::PointAtFacet& wish);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "align/cells.h"
+#include "align/edge_sweep.h"
 #include "align/identify.h"
 #include "base/result.h"
 #include "dish/ids.h"
@@ -50,9 +51,19 @@ struct LookBackWork {
   std::uint64_t revision = 0;                  ///< of the dish that they belong to
 };
 
+/// An edge that crosses the dish twice: where it moves to, and with which photos (by number) each
+/// crossing begins; before the first there is the whole dish.
+struct CrossingWork {
+  double first_rad = align::k_first_sweep_rad;
+  double second_rad = align::k_second_sweep_rad;
+  std::uint64_t first_from = 0;   ///< 0: with the second photo
+  std::uint64_t second_from = 0;  ///< 0: not said yet
+};
+
 struct PhotoWork {
   bool shown = false;
   PhotoKind kind = PhotoKind::spots;
+  CrossingWork crossing;
   LookBackWork look_back;
   std::vector<BoardPhoto> photos;
   std::size_t chosen = 0;

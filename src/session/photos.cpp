@@ -10,6 +10,7 @@
 #include "align/schemes.h"
 #include "photo/board_sheet.h"
 #include "session/carry.h"
+#include "session/crossing.h"
 #include "session/figures.h"
 #include "session/look_back.h"
 #include "session/notices.h"
@@ -52,9 +53,14 @@ void take_reply(Session& session) {
   work.view.assign(work.photos.size(), {});
   std::size_t next = 0;
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
-    if (work.reference == k || next >= reply.photos.size()) continue;
-    work.reply_of[k] = next;
-    const tasks::PhotoSpots& one = reply.photos[next++];
+    if (work.kind == PhotoKind::crossing) {
+      work.reply_of[k] = place_in_film(work, k);
+      if (work.reply_of[k] != std::size_t{0}) continue;
+    } else {
+      if (work.reference == k || next >= reply.photos.size()) continue;
+      work.reply_of[k] = next++;
+    }
+    const tasks::PhotoSpots& one = reply.photos[*work.reply_of[k]];
     if (!one.problems.empty()) continue;
     auto view = photo::rectify(one.view.marks, reply.board,
                                {static_cast<double>(work.photos[k].width_px),
@@ -70,7 +76,7 @@ void make_looks(Session& session) {
   work.look_photos.clear();
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     const tasks::PhotoSpots* reading = reading_of(session, k);
-    if (reading == nullptr || !reading->problems.empty()) continue;
+    if (reading == nullptr || !reading->problems.empty() || !reading->left.empty()) continue;
     align::BoardLook look{.cells = uncovered_in(session, k), .spots = {}};
     for (const photo::Spot& spot : reading->found.spots) {
       look.spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
@@ -103,7 +109,7 @@ std::vector<std::size_t> uncovered_in(const Session& session, std::size_t photo)
   const dish::Dish& dish = session.document.dish;
   std::vector<std::size_t> facets;
   const align::Cover cover =
-      align::cover_in(places_of(dish), std::max<std::size_t>(work.groups, 1));
+      align::cover_in(places_of(dish), work.kind == PhotoKind::spots ? work.groups : 1);
   const std::size_t group = place_among_spots(work, photo) % cover.groups;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
     if (cover.group_of[k] == group) facets.push_back(k);
@@ -148,7 +154,7 @@ std::vector<NamedSpot> spots_of_photo(const Session& session, std::size_t photo)
 std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t photo) {
   std::vector<MissingSpot> missing;
   const PhotoWork& work = session.photo_work;
-  if (!work.found || !work.target) return missing;
+  if (!work.found || !work.target || !is_of_whole_dish(work, photo)) return missing;
   const auto spots = spots_of_photo(session, photo);
   for (const std::size_t cell : uncovered_in(session, photo)) {
     if (cell >= work.target->cells.size()) break;
@@ -165,6 +171,9 @@ std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t ph
 std::string standing_of_photo(const Session& session, std::size_t photo) {
   const PhotoWork& work = session.photo_work;
   if (work.kind == PhotoKind::fringes) return standing_of_fringes(session, photo);
+  if (work.kind == PhotoKind::crossing && !is_of_whole_dish(work, photo)) {
+    return standing_of_frame(session, photo);
+  }
   if (work.reference == photo) return "covered dish, for comparison";
   const tasks::PhotoSpots* reading = reading_of(session, photo);
   if (reading == nullptr) return "not read yet";
@@ -216,7 +225,9 @@ void identify_spots(Session& session) {
   const tasks::PhotoSpots* first = reading_of(session, work.look_photos.front());
   align::IdentifySettings settings{.board_area_m2 = work.board.width_m * work.board.height_m};
   if (first->found.spot_m > 0.0) settings.spot_diameter_m = first->found.spot_m;
-  auto found = align::identify(*work.target, work.looks, settings);
+  auto found = work.kind == PhotoKind::crossing
+                   ? identify_by_crossings(session, *work.target, work.looks.front().spots)
+                   : align::identify(*work.target, work.looks, settings);
   if (!found) {
     work.problems = found.problems();
     return;
@@ -264,6 +275,7 @@ void carry_out(Session& session, const act::ExportBoard& /*wish*/) {
 void carry_out(Session& session, const act::ReadPhotos& /*wish*/) {
   const PhotoWork& work = session.photo_work;
   if (work.kind == PhotoKind::fringes) return read_look_back(session);
+  if (work.kind == PhotoKind::crossing) return read_crossings(session);
   std::vector<tasks::PhotoPixels> photos;
   for (const BoardPhoto& photo : work.photos) {
     photos.push_back({{photo.name, photo.width_px, photo.height_px, *photo.rgba}, photo.clicked});

@@ -83,6 +83,7 @@ base::Result<std::string> answer_spots(Settings& settings, std::string_view pixe
                                  "the index of a photo"});
     }
   }
+  request.follows = settings.yes_or_no("follow").value_or(false);
   if (const auto mm = settings.number("spot_mm", 0.1, 10000.0)) {
     request.spot_m = base::m_from_mm(*mm);
   }

@@ -51,6 +51,10 @@ PhotoSpots read_photo_spots(const Json& json) {
         {each.value("place", ""), each.value("value", ""), each.value("expected", "")});
   }
   if (!one.problems.empty()) return one;
+  if (json.contains("left")) {
+    for (const Json& left : json.at("left")) one.left.push_back(left.get<double>());
+    return one;
+  }
   for (const Json& mark : json.at("marks")) {
     one.view.marks.push_back({.mark = mark_index(mark.at("mark").get<std::string>()),
                               .image_px = {real(mark, "x_px"), real(mark, "y_px")},
@@ -65,7 +69,7 @@ PhotoSpots read_photo_spots(const Json& json) {
 }  // namespace
 
 std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::Board& board,
-                          std::optional<std::size_t> reference) {
+                          std::optional<std::size_t> reference, bool follows) {
   Json request{{"task", "spots"},
                {"board",
                 {{"width_mm", mm_from_m(board.width_m)},
@@ -88,6 +92,7 @@ std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::B
   }
   if (request["marks"].empty()) request.erase("marks");
   if (reference) request["reference"] = *reference;
+  if (follows) request["follow"] = true;
   return with_pixels(request, pixels);
 }
 

@@ -17,7 +17,7 @@ struct PhotoPixels : RgbaPixels {
 
 /// The request for tasks::run, the pixels behind it.
 std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::Board& board,
-                          std::optional<std::size_t> reference);
+                          std::optional<std::size_t> reference, bool follows = false);
 
 /// Problems: those the reply brings; a reply that is damaged. The marks come without their
 /// uncertainty and the view without its map, which `photo::rectify` makes from them.

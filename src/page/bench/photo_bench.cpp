@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "base/units.h"
+#include "page/bench/crossing_rows.h"
 #include "page/bench/look_back_rows.h"
 #include "page/bench/study_rows.h"
 #include "page/look/theme.h"
@@ -29,9 +30,11 @@ act::SetPhotoSettings settings_of(const session::PhotoWork& work) {
 
 void show_kind(const session::PhotoWork& work, session::Actions& actions) {
   if (const auto chosen = choice_row(
-          "they show", {"spots on the board", "a screen's fringes"}, static_cast<int>(work.kind),
-          "Spots: the board inside the focus, in sunlight. Fringes: the dish itself, a screen at "
-          "the receiver seen in its facets, no sun")) {
+          "they show", {"spots on the board", "an edge crossing", "a screen's fringes"},
+          static_cast<int>(work.kind),
+          "Spots: the board inside the focus, in sunlight. An edge: the same board, filmed while a "
+          "cloth is drawn across the dish twice, which tells whose spot is whose. Fringes: the "
+          "dish itself, a screen at the receiver seen in its facets, no sun")) {
     actions.push_back(act::SetPhotoKind{static_cast<session::PhotoKind>(*chosen)});
   }
 }
@@ -61,6 +64,19 @@ void show_photos(const session::Session& session, session::Actions& actions) {
   if (ImGui::Button("Put this photo away")) actions.push_back(act::DropPhoto{work.chosen});
 }
 
+/// In how many groups the facets are uncovered; true when it changed.
+bool show_groups(const session::PhotoWork& work, act::SetPhotoSettings& settings) {
+  static constexpr std::array<std::size_t, 5> k_groups = {1, 2, 3, 4, 7};
+  const auto now = std::find(k_groups.begin(), k_groups.end(), work.groups) - k_groups.begin();
+  const auto chosen = choice_row(
+      "uncovered", {"all at once", "every 2nd", "every 3rd", "every 4th", "every 7th"},
+      static_cast<int>(now),
+      "In how many groups facets are uncovered, one photo for each group in turn: when they "
+      "stand off by more than 3 mrad, three groups; by more than 5, seven");
+  if (chosen) settings.groups = k_groups[static_cast<std::size_t>(*chosen)];
+  return chosen.has_value();
+}
+
 void show_board(const session::Session& session, FieldMemory& fields, session::Actions& actions) {
   const session::PhotoWork& work = session.photo_work;
   auto settings = settings_of(work);
@@ -82,16 +98,8 @@ void show_board(const session::Session& session, FieldMemory& fields, session::A
   number({"facets stand off by", Quantity::tilt_prior, work.prior_rad,
           "Before the first round, per axis: about 3 mrad after setting by caliper, 10 when raw"},
          settings.prior_rad);
-  static constexpr std::array<std::size_t, 5> k_groups = {1, 2, 3, 4, 7};
-  const auto now = std::find(k_groups.begin(), k_groups.end(), work.groups) - k_groups.begin();
-  if (const auto chosen = choice_row(
-          "uncovered", {"all at once", "every 2nd", "every 3rd", "every 4th", "every 7th"},
-          static_cast<int>(now),
-          "In how many groups facets are uncovered, one photo for each group in turn: when they "
-          "stand off by more than 3 mrad, three groups; by more than 5, seven")) {
-    settings.groups = k_groups[static_cast<std::size_t>(*chosen)];
-    is_changed = true;
-  }
+  if (work.kind == session::PhotoKind::spots)
+    is_changed = show_groups(work, settings) || is_changed;
   if (is_changed) actions.push_back(settings);
   if (ImGui::Button("Board to print")) actions.push_back(act::ExportBoard{});
   hint_for_last("The board's marks at true scale, in pieces for the printer");
@@ -174,6 +182,11 @@ void show_photo_bench(const session::Session& session, PhotoMemory& memory,
   if (session.photo_work.kind == session::PhotoKind::fringes) {
     show_look_back_rows(session, memory, actions);
     return;
+  }
+  const bool is_film = session.photo_work.kind == session::PhotoKind::crossing;
+  if (is_film) {
+    section("The film");
+    show_crossing_rows(session, memory.fields, actions);
   }
   section("The board");
   show_board(session, memory.fields, actions);
