@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "align/plan.h"
+#include "align/response.h"
 #include "dish/edit.h"
 #include "dish/ids.h"
 #include "optics/form_choice.h"
@@ -149,10 +150,19 @@ struct TakePhotoSpots {};  ///< what is sure becomes a new round
 struct StartPractice {     ///< hides errors to be found by looking and turning
   std::uint64_t seed = 1;
   double start_rad = 0.005;  ///< per axis
+  bool faults = false;       ///< perhaps with screws that are numbered or cut otherwise
 };
 struct PracticeLook {};  ///< the hidden dish's spots become a new round
 struct PracticeTell {};  ///< how far its facets still stand off
 struct EndPractice {};
+struct BeginTrial {};   ///< of two facets' screws, before any real turn (see align/nudge)
+struct TrialTurned {};  ///< the next screw of each was turned half a turn
+struct CorrectMount {   ///< puts the file right about how a mount's screws are wired
+  dish::MountName mount;
+  align::Wiring wiring;
+};
+struct SpreadSpots {};    ///< tells turns that give every spot a place of its own
+struct BeginRound {};     ///< an empty one, to type spots into
 struct TakeRoundBack {};  ///< the last one, with the turns it logged
 struct TurnsDone {};      ///< the told turns were made: log them and move the as-built screws
 
@@ -162,6 +172,9 @@ struct OpenDemo {
 struct OpenBytes {  ///< a dish or a spots file, dropped, chosen or pasted
   std::string name;
   std::string bytes;
+};
+struct MergeRounds {  ///< takes over the rounds of another file of the same dish
+  std::shared_ptr<const dish::Dish> other;
 };
 struct Save {};
 struct AskOpen {};
@@ -204,11 +217,13 @@ using Action = std::variant<
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
     act::NameSpot, act::TakePhotoSpots, act::SetPhotoKind, act::SetCrossings, act::BeginCrossing,
     act::SetLookBack, act::PointAtFacet, act::ExportFringes, act::StartPractice, act::PracticeLook,
-    act::PracticeTell, act::EndPractice, act::TakeRoundBack, act::WorkOnSite, act::WorkStep,
-    act::MarkWork, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen,
-    act::ShareLink, act::ExportSpots, act::ExportTurns, act::ExportSheet, act::ExportMarks,
-    act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms,
-    act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+    act::PracticeTell, act::EndPractice, act::BeginTrial, act::TrialTurned, act::CorrectMount,
+    act::SpreadSpots, act::BeginRound, act::MergeRounds, act::TakeRoundBack, act::WorkOnSite,
+    act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save,
+    act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns, act::ExportSheet,
+    act::ExportMarks, act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms,
+    act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice,
+    act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -31,8 +31,20 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 
 // spots.cpp
 void carry_out(Session& session, const act::SpotsFromLight& wish);
-void carry_out(Session& session, const act::TurnsDone& wish);
+void carry_out(Session& session, const act::BeginRound& wish);
+void carry_out(Session& session, const act::MergeRounds& wish);
 void carry_out(Session& session, const act::TakeRoundBack& wish);
+
+// told.cpp
+void carry_out(Session& session, const act::TurnsDone& wish);
+
+// spread.cpp
+void carry_out(Session& session, const act::SpreadSpots& wish);
+
+// trial.cpp
+void carry_out(Session& session, const act::BeginTrial& wish);
+void carry_out(Session& session, const act::TrialTurned& wish);
+void carry_out(Session& session, const act::CorrectMount& wish);
 
 // practice.cpp
 void carry_out(Session& session, const act::StartPractice& wish);
