@@ -141,9 +141,9 @@ void place_facets(Session& session) {
     }
   }
   auto& reply = session.studies.look_back.reply;
-  if (reply && (is_elsewhere(look.places, places) || !is_of_these_facets(*reply, dish))) {
-    reply.reset();
-  }
+  const bool is_other = is_elsewhere(look.places, places);
+  if (is_other) carry_out(session, act::StopStudy{StudyKind::look_back});
+  if (reply && (is_other || !is_of_these_facets(*reply, dish))) reply.reset();
   look.places = std::move(places);
 }
 

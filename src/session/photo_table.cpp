@@ -75,6 +75,8 @@ bool comes_before(const std::string& a, const std::string& b) {
 }  // namespace
 
 void forget_reading(Session& session) {
+  carry_out(session, act::StopStudy{StudyKind::spots});
+  carry_out(session, act::StopStudy{StudyKind::look_back});
   PhotoWork& work = session.photo_work;
   work.reply_of.clear();
   work.view.clear();

@@ -12,7 +12,7 @@ namespace session {
 /// the order they came in.
 std::vector<std::size_t> in_name_order(const PhotoWork& work);
 
-/// What was found is of photos and a board that are no longer.
+/// What was found, or is being looked for, is of photos and a board that are no longer.
 void forget_reading(Session& session);
 
 }  // namespace session

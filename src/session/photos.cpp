@@ -55,7 +55,7 @@ void take_reply(Session& session) {
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     if (work.kind == PhotoKind::crossing) {
       work.reply_of[k] = place_in_film(work, k);
-      if (work.reply_of[k] != std::size_t{0}) continue;
+      if (work.reply_of[k] != std::size_t{0}) continue;  // frames are seen as the first is
     } else {
       if (work.reference == k || next >= reply.photos.size()) continue;
       work.reply_of[k] = next++;

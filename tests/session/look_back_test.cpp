@@ -13,6 +13,7 @@
 #include "session/sitting.h"
 #include "support/look_back_scene.h"
 #include "support/photo_scene.h"
+#include "tasks/task.h"
 
 namespace {
 
@@ -194,6 +195,21 @@ TEST_CASE("a reading never outlives the places it was made at") {
   CHECK_FALSE(session::can_take_photos(session));
   session::apply(session, {act::TakePhotoSpots{}});
   CHECK(session::facets_in_photo(session).size() != 36);
+}
+
+TEST_CASE("an answer to what has changed meanwhile is not taken") {
+  const Session start = sitting::at_nominal();
+  const auto scene = hidden_scene(start, 0.002);
+  Session session = with_photos(start, scene);
+  point_at(session, scene, 5);
+  session::apply(session, {act::ReadPhotos{}});
+  REQUIRE_FALSE(session.outbox.jobs.empty());
+  const session::Job job = session.outbox.jobs.back();
+  session.outbox.jobs.clear();  // the worker has it
+  session::apply(session, {act::OpenDemo{"Kiln Yard"}});
+  session::accept_reply(session, job.id, tasks::run_to_text(job.request));
+  CHECK_FALSE(session.studies.look_back.reply.has_value());
+  CHECK_FALSE(session::can_take_photos(session));
 }
 
 TEST_CASE("the page for the screen is saved, and more photos than fit are refused in words") {
