@@ -233,9 +233,7 @@ void derive(Session& session) {
     session.expected = {};
   }
   if (session.story_rounds != session.document.dish.rounds) session.story = {};
-  if (session.photo_work.found && session.photo_work.revision != session.document.revision) {
-    identify_spots(session);
-  }
+  photos_follow_dish(session);
   follow_light(session, light_changed);
   session.pending = {
       .touched = {}, .revision = session.document.revision, .sun = false, .plan = false};

@@ -87,6 +87,18 @@ bool add_board_round(Session& session, std::vector<dish::Spot> spots, double bef
   return true;
 }
 
+bool add_look_back_round(Session& session, std::vector<dish::Spot> spots,
+                         const base::Vec3& camera_m, const std::optional<dish::Board>& screen) {
+  dish::Round round{.name = next_round_name(session.document.dish),
+                    .source = dish::CameraSource{camera_m},
+                    .board = screen};
+  if (const dish::Round* shown = shown_round(session)) round.left_out = shown->left_out;
+  round.spots = std::move(spots);
+  if (!log_round(session, std::move(round), "Take the places of a look back")) return false;
+  session.plan_request.secondary_in_place = false;
+  return true;
+}
+
 tasks::MarksRequest marks_request(const Session& session) {
   const align::PlanRequest& plan = session.plan_request;
   tasks::MarksRequest request{.secondary_in_place = plan.secondary_in_place,

@@ -15,6 +15,10 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
 /// secondary taken off.
 bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m);
 
+/// The same from a look back: no light, a camera where it stands, a screen for a board.
+bool add_look_back_round(Session& session, std::vector<dish::Spot> spots,
+                         const base::Vec3& camera_m, const std::optional<dish::Board>& screen);
+
 /// A round that would go on with the light and the board of the one shown; not in the dish yet.
 dish::Round following_round(const Session& session);
 
