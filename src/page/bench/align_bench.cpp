@@ -11,10 +11,14 @@
 #include "page/bench/round_rows.h"
 #include "page/bench/spots_table.h"
 #include "page/bench/story_rows.h"
+#include "page/bench/trial_rows.h"
 #include "page/bench/turns_table.h"
 #include "page/look/theme.h"
 #include "session/figures.h"
 #include "session/on_site.h"
+#include "session/spread.h"
+#include "session/told.h"
+#include "session/trial.h"
 
 namespace page {
 namespace {
@@ -32,9 +36,8 @@ void show_verdict(const align::Plan& plan) {
   for (const base::Problem& problem : plan.problems) remark(base::to_line(problem).c_str());
 }
 
-void show_turned(const session::Session& session, session::Actions& actions) {
-  const bool open = session::turns_are_open(session);
-  if (wide_button("I made these turns", open,
+void show_turns_buttons(const session::Session& session, session::Actions& actions) {
+  if (wide_button("I made these turns", session::turns_are_open(session),
                   "No turns wait to be made: log new spots to begin the next round")) {
     actions.push_back(act::TurnsDone{});
   }
@@ -44,6 +47,10 @@ void show_turned(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::WorkOnSite{true});
   }
   hint_for_last("At the dish: one facet at a time, in big letters");
+}
+
+void show_turned(const session::Session& session, session::Actions& actions) {
+  show_turns_buttons(session, actions);
   if (ImGui::Button("Sheet to print")) actions.push_back(act::ExportSheet{});
   hint_for_last("A card for each facet with its screws as you see them, and boxes to tick");
   ImGui::SameLine();
@@ -54,11 +61,42 @@ void show_turned(const session::Session& session, session::Actions& actions) {
   if (ImGui::Button("Spots as CSV")) actions.push_back(act::ExportSpots{});
 }
 
+void show_prescribed(const session::Session& session, session::Actions& actions) {
+  section("What to do");
+  paragraph(session::turns_are_open(session)
+                ? "Make these turns. Nothing needs to be seen before them."
+                : "These turns are made: photograph the board at the focus, or log the spots.");
+  show_turns_buttons(session, actions);
+  show_turns_table(session, actions);
+}
+
 void show_start(session::Actions& actions) {
   remark(
       "A round begins with spots: drop a CSV on the page, paste one (facet, right, up in mm), "
       "type them into the table below, or practise with the spots the model itself shows.");
   if (wide_button("Log the model's own spots")) actions.push_back(act::SpotsFromLight{});
+}
+
+/// Before any real turn: is the file right about the screws?
+void offer_trial(const session::Session& session, session::Actions& actions) {
+  for (const dish::Round& round : session.document.dish.rounds) {
+    if (!round.turned.empty()) return;
+  }
+  if (wide_button("First try the screws of two facets")) actions.push_back(act::BeginTrial{});
+  hint_for_last(
+      "Four looks at two facets, each screw alone turned by half a turn: shows wrong numbers, "
+      "hands, threads and sides before they cost a whole round");
+}
+
+/// For a board at the focus, where all spots lie on one heap.
+void offer_spread(const session::Session& session, session::Actions& actions) {
+  if (!session::can_spread(session)) return;
+  if (ImGui::Button("Spread the spots on purpose")) {
+    actions.push_back(act::SpreadSpots{});
+  }
+  hint_for_last(
+      "Tells turns that give every facet's spot a place of its own at the focus, as the facets lie "
+      "on the dish: for a single photo when no board can stand inside the focus");
 }
 
 }  // namespace
@@ -72,8 +110,16 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
   } else if (wide_button("Back to the photos")) {
     actions.push_back(act::ShowPhotos{true});
   }
-  if (session::shown_round(session) == nullptr) {
+  if (!session::shown_trial(session)) {
+    offer_trial(session, actions);
+    offer_spread(session, actions);
+  }
+  if (session::shown_trial(session)) {
+    show_trial_rows(session, memory.fields, actions);
+  } else if (session::shown_round(session) == nullptr) {
     show_start(actions);
+  } else if (session::is_prescribed(*session::shown_round(session))) {
+    show_prescribed(session, actions);
   } else if (session.plan.value) {
     section("What to do");
     show_verdict(*session.plan.value);
@@ -85,7 +131,6 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
       remark(base::to_line(problem).c_str());
     }
   }
-  show_story_rows(session);
   section("How screws share the work");
   show_convention_rows(session, memory, actions);
   section("Spots seen");
@@ -95,6 +140,8 @@ void show_align_bench(const session::Session& session, AlignMemory& memory,
     show_common_rows(session, actions);
   }
   show_practice_rows(session, memory.practice, memory.fields, actions);
+  // Told a moment after the rest: last, so that it pushes nothing from under the pointer.
+  show_story_rows(session, actions);
   remark("Keep facets covered while you work; never look into the spot or a facet's reflection.");
 }
 

@@ -120,7 +120,10 @@ void show_round_rows(const session::Session& session, AlignMemory& memory,
   hint_for_last(
       "Logs a round with the spots that the model shows with its screws as "
       "they stand now");
-  if (ImGui::Button("Take the last round back")) actions.push_back(act::TakeRoundBack{});
+  if (ImGui::Button("New round")) actions.push_back(act::BeginRound{});
+  hint_for_last("An empty one with this light and board, to type spots into");
+  ImGui::SameLine();
+  if (ImGui::Button("Take the last back")) actions.push_back(act::TakeRoundBack{});
   hint_for_last(
       "The round leaves the log, and its screws stand where its spots found them; undo brings it "
       "back");
