@@ -46,6 +46,7 @@ struct Item {
   Vec2 chief_m{0.0, 0.0};  ///< centre ray, once the centroid's offset is taken off
   double sigma_m = 0.0;
   std::optional<LearnedScrews> learned;
+  LearnedPlay play;
   std::optional<Correction> correction;
 };
 
@@ -170,7 +171,10 @@ void learn_screws(PlanWork& work, const dish::Round& round) {
   std::vector<Item*> item_of(dish.facets.size(), nullptr);
   for (Item& item : work.items) item_of[item.facet] = &item;
   for (const FacetHistory& history : histories) {
-    teach(work, item_of[history.facet], learn(dish, history, learning));
+    Item* item = item_of[history.facet];
+    teach(work, item, learn(dish, history, learning));
+    if (item == nullptr) continue;
+    item->play = {backlash_of(learning, dish.facets[history.facet].mount), history.last_way};
   }
 }
 
@@ -241,6 +245,7 @@ CorrectionRequest correction_request(const PlanRequest& plan, double spot_sigma_
 Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
   CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
   request.learned = work.items[i].learned;
+  request.play = work.items[i].play;
   return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
 }
 
