@@ -13,6 +13,7 @@
 #include "session/figures.h"
 #include "session/on_site.h"
 #include "session/photos.h"
+#include "session/trial.h"
 
 namespace page {
 namespace {
@@ -131,6 +132,13 @@ std::string practice_text(const session::Session& session) {
                      work.told_rms_rad ? number(base::mrad_from_rad(*work.told_rms_rad)) : "null");
 }
 
+std::string trial_text(const session::Session& session) {
+  const auto trial = session::shown_trial(session);
+  return fmt::format(R"({{"looks":{},"says":{},"sure":{}}})", trial ? trial->looks : 0,
+                     quoted(session.trial.value ? session.trial.value->sentence : ""),
+                     session.trial.value && session.trial.value->labels.act);
+}
+
 }  // namespace
 
 std::string report(const session::Session& session) {
@@ -151,7 +159,8 @@ std::string report(const session::Session& session) {
   fmt::format_to(to, R"("on_site":{{"shown":{},"hand":{},"done":{},"all":{}}},)",
                  session.on_site.shown, facet_name(session::facet_in_hand(session)), work.done,
                  work.all);
-  fmt::format_to(to, R"("photos":{},"practice":{},)", photos_text(session), practice_text(session));
+  fmt::format_to(to, R"("photos":{},"practice":{},"trial":{},"rounds":{},)", photos_text(session),
+                 practice_text(session), trial_text(session), dish.rounds.size());
   fmt::format_to(to, R"("budget":{},"forms":{},"search":"{}","shadows":{},)", budget_text(session),
                  forms_text(session), state_name(session.studies.search.state),
                  session.shadows.value.has_value());
