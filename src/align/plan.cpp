@@ -47,6 +47,7 @@ struct Item {
   double sigma_m = 0.0;
   bool is_confirmed = false;  ///< an earlier look and the turns since let expect this one
   std::optional<LearnedScrews> learned;
+  LearnedPlay play;
   std::optional<Correction> correction;
 };
 
@@ -169,7 +170,10 @@ void learn_screws(PlanWork& work, const dish::Round& round) {
   std::vector<Item*> item_of(dish.facets.size(), nullptr);
   for (Item& item : work.items) item_of[item.facet] = &item;
   for (const FacetHistory& history : histories) {
-    teach(work, item_of[history.facet], learn(dish, history, learning));
+    Item* item = item_of[history.facet];
+    teach(work, item, learn(dish, history, learning));
+    if (item == nullptr) continue;
+    item->play = {backlash_of(learning, dish.facets[history.facet].mount), history.last_way};
   }
 }
 
@@ -240,6 +244,7 @@ CorrectionRequest correction_request(const PlanRequest& plan, double spot_sigma_
 Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
   CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
   request.learned = work.items[i].learned;
+  request.play = work.items[i].play;
   return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
 }
 
