@@ -47,8 +47,7 @@ def main():
         print(f"{counted} outside checks of {name} ({len(own)} numbers; of one table at most {MOST_OF_ONE_TABLE} count)")
         if counted < LEAST.get(name, 0):
             faults.append(f"outside: {name} needs at least {LEAST[name]} checks against outside numbers")
-    print("\n".join(faults))
-    sys.exit(1 if faults else 0)
+    sys.exit("\n".join(faults) if faults else 0)
 
 
 main()
