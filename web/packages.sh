@@ -72,6 +72,6 @@ configure() {
     local tree=$1 folder=$2
     shift 2
     cmake -S "$tree" -B "$folder" -G Ninja -DIMGUI_DIR="${IMGUI_DIR:-}" \
-        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=12 "$@" > "$folder.log" 2>&1 ||
+        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=32 "$@" > "$folder.log" 2>&1 ||
         { cat "$folder.log" >&2; give_up "The build could not be set up in $folder; the lines above say why."; }
 }

@@ -7,6 +7,7 @@
 
 #include "align/facet_setup.h"
 #include "align/solve.h"
+#include "align/tilt_array.h"
 
 namespace align {
 namespace {
@@ -73,10 +74,12 @@ std::vector<FacetPrior> priors_of(const dish::Dish& dish, double start_rad) {
     if (round.turned.empty()) continue;
     for (const dish::Spot& spot : round.spots) worked_on[spot.facet] = true;
   }
+  const std::vector<bool> spread = stand_spread(dish);
   std::vector<FacetPrior> priors;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) {
     const bool is_turned = worked_on.count(dish.facets[i].id) > 0;
     priors.push_back({i, is_turned ? std::min(start_rad, k_turned_tilt_rad) : start_rad, {}});
+    if (spread[i]) priors.back().displacement_m = dish.facets[i].displacement_m;
   }
   return priors;
 }

@@ -41,7 +41,8 @@ base::Result<std::vector<Cell>> cells_of(const dish::Dish& dish, const Sighting&
                                          const std::vector<FacetPrior>& priors);
 
 /// The prior of every facet by the log of rounds: `k_turned_tilt_rad` for a facet that was seen
-/// and turned, or seen and left alone, in some logged round; else `start_rad`.
+/// and turned, or seen and left alone, in some logged round; else `start_rad`. A facet that stands
+/// in a tilt array is expected there.
 std::vector<FacetPrior> priors_of(const dish::Dish& dish, double start_rad);
 
 /// Covariance of a spot about its cell: J J^T sigma^2 + sigma_spot^2 I.

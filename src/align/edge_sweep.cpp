@@ -225,6 +225,26 @@ std::vector<std::optional<double>> times_out(const std::vector<std::vector<Board
   return out;
 }
 
+std::vector<std::optional<double>> times_dimmed(const std::vector<std::vector<double>>& left,
+                                                const std::vector<double>& times) {
+  constexpr double k_half = 0.5;
+  std::vector<std::optional<double>> out;
+  if (left.empty() || times.size() != left.size()) return out;
+  for (std::size_t spot = 0; spot < left.front().size(); ++spot) {
+    std::size_t last = 0;
+    for (std::size_t k = 0; k < left.size(); ++k) {
+      if (left[k][spot] >= k_half) last = k;
+    }
+    out.emplace_back();
+    if (last + 1 == left.size()) continue;
+    const double before = std::max(left[last][spot], k_half);
+    const double after = left[last + 1][spot];
+    const double share = (before - k_half) / (before - after);
+    out.back() = times[last] + share * (times[last + 1] - times[last]);
+  }
+  return out;
+}
+
 Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
                                           const std::vector<BoardSpot>& spots,
                                           const std::vector<Sweep>& sweeps,

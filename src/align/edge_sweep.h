@@ -29,6 +29,13 @@ inline constexpr double k_second_sweep_rad = 1.7610372152622786;  ///< 100.9 deg
 std::vector<std::optional<double>> times_out(const std::vector<std::vector<BoardSpot>>& frames,
                                              const std::vector<double>& times, double reach_m);
 
+/// When spots went out, from how much of each one's light the frames still show (frame by frame, 1:
+/// all of it): the last time that it falls through one half, between two frames in proportion,
+/// which is when the edge passes the middle of the facet's hole. Nothing for a spot that is still
+/// there in the last frame.
+std::vector<std::optional<double>> times_dimmed(const std::vector<std::vector<double>>& left,
+                                                const std::vector<double>& times);
+
 struct SweepSettings {
   double timing_sigma_m = 0.025;  ///< how well a time tells the edge's place
   double detection = 0.99;

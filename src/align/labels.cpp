@@ -223,7 +223,8 @@ double log_likelihood(const FacetHistory& history, const std::vector<Response>& 
 LabelVerdict judge_facet(const dish::Dish& dish, const FacetHistory& history,
                          const LearningRequest& request) {
   const dish::Facet& facet = dish.facets[history.facet];
-  LabelVerdict verdict{.hypotheses = facet_hypotheses(*dish::find_mount(dish, facet.mount))};
+  LabelVerdict verdict{.mount = facet.mount,
+                       .hypotheses = facet_hypotheses(*dish::find_mount(dish, facet.mount))};
   std::vector<double> logs;
   for (const Hypothesis& hypothesis : verdict.hypotheses) {
     std::vector<Response> responses;
@@ -240,7 +241,7 @@ LabelVerdict judge_facet(const dish::Dish& dish, const FacetHistory& history,
 LabelVerdict judge_fleet(const dish::Dish& dish, const std::vector<FacetHistory>& histories,
                          const dish::Mount& mount, const Sighting& sighting,
                          const LearningRequest& request) {
-  LabelVerdict verdict;
+  LabelVerdict verdict{.mount = mount.name};
   std::vector<std::vector<std::vector<Response>>> known;  // hypothesis, facet, move
   std::vector<double> logs;
   for (const Hypothesis& hypothesis : fleet_hypotheses(mount)) {

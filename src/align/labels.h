@@ -42,6 +42,7 @@ inline constexpr double k_act = 0.95;
 inline constexpr double k_warn = 0.05;
 
 struct LabelVerdict {
+  dish::MountName mount;               ///< that is judged, of one facet or of all on it
   std::vector<Hypothesis> hypotheses;  ///< those that can be told apart, the first "right"
   std::vector<double> share;           ///< posterior, sums to 1
   std::size_t best = 0;

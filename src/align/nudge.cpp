@@ -1,4 +1,4 @@
-// Chooses, tells, and reads.
+// Chooses and reads; nudge_log.cpp keeps its place in the log.
 #include "align/nudge.h"
 
 #include <fmt/format.h>
@@ -34,13 +34,11 @@ std::vector<std::size_t> typical_facets(const dish::Dish& dish) {
   return most;
 }
 
-std::string side_text(dish::Side side) { return side == dish::Side::back ? "back" : "front"; }
-
 FacetHistory history_of(const dish::Dish& dish, std::size_t facet,
-                        const std::array<Vec2, 4>& seen_m, double sigma_m,
+                        const std::array<Vec2, k_nudge_looks>& seen_m, double sigma_m,
                         const Response& nominal) {
   FacetHistory history{.facet = facet};
-  for (std::size_t i = 0; i < 4; ++i) {
+  for (std::size_t i = 0; i < k_nudge_looks; ++i) {
     history.looks.push_back({.round = i, .seen_m = seen_m[i], .sigma_m = sigma_m});
     if (i == 0) continue;
     Move move{.nominal = nominal, .half_way_m = dish.facets[facet].displacement_m};
@@ -104,27 +102,9 @@ std::vector<std::size_t> nudge_facets(const dish::Dish& dish) {
   return best;
 }
 
-std::vector<std::string> nudge_steps(const dish::Dish& dish,
-                                     const std::vector<std::size_t>& facets) {
-  std::vector<std::string> steps;
-  for (const std::size_t i : facets) {
-    const dish::Facet& facet = dish.facets[i];
-    const dish::Mount* mount = dish::find_mount(dish, facet.mount);
-    if (mount == nullptr || mount->adjusters.size() != 3) continue;
-    steps.push_back(
-        fmt::format("Uncover facet {} alone and log where its spot lies.", facet.id.text));
-    for (const dish::Adjuster& screw : mount->adjusters) {
-      steps.push_back(fmt::format(
-          "Turn screw {} of {} half a turn clockwise, seen from the {}, and log the spot again.",
-          screw.label, facet.id.text, side_text(screw.turned_from)));
-    }
-  }
-  return steps;
-}
-
 Result<NudgeVerdict> read_nudge(const dish::Dish& dish, const Sighting& sighting,
                                 const std::vector<std::size_t>& facets,
-                                const std::vector<std::array<Vec2, 4>>& seen_m,
+                                const std::vector<std::array<Vec2, k_nudge_looks>>& seen_m,
                                 double spot_sigma_m) {
   CHECK(facets.size() == seen_m.size(), "every nudged facet has its looks");
   NudgeVerdict verdict;

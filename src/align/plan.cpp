@@ -43,6 +43,7 @@ struct Item {
   Vec2 seen_m{0.0, 0.0};   ///< as logged
   Vec2 chief_m{0.0, 0.0};  ///< centre ray, once the centroid's offset is taken off
   double sigma_m = 0.0;
+  bool is_confirmed = false;  ///< an earlier look and the turns since let expect this one
   std::optional<LearnedScrews> learned;
   std::optional<Correction> correction;
 };
@@ -82,6 +83,7 @@ void teach(PlanWork& work, Item* item, const FacetLearning& learned) {
     if (!why.empty()) work.plan.doubts.push_back(why);
   }
   if (item == nullptr) return;
+  item->is_confirmed = !learned.moves.empty() && learned.moves.back().mishap == Mishap::none;
   item->learned = learned_screws(learned);
   if (!work.request.average_looks) return;
   const Vec2 moved = learned.filter.spot_m() - item->seen_m;
@@ -90,15 +92,12 @@ void teach(PlanWork& work, Item* item, const FacetLearning& learned) {
   item->sigma_m = std::sqrt(learned.filter.covariance(0, 0));
 }
 
-/// What earlier rounds teach of the items' screws; nothing when none was turned before.
+/// What earlier rounds teach of the items' screws, and which spots they let expect.
 void learn_screws(PlanWork& work, const dish::Round& round) {
   if (!work.request.use_learning) return;
   const auto& rounds = work.dish.rounds;
   const std::size_t before = rounds_before(work.dish, round);
-  const bool any_turned =
-      std::any_of(rounds.begin(), rounds.begin() + static_cast<std::ptrdiff_t>(before),
-                  [](const dish::Round& earlier) { return !earlier.turned.empty(); });
-  if (!any_turned) return;
+  if (before == 0) return;
   const bool is_logged = before < rounds.size();
   const dish::Dish longer = is_logged ? dish::Dish{} : with_round(work.dish, round);
   const dish::Dish& dish = is_logged ? work.dish : longer;
@@ -259,11 +258,12 @@ void gather(PlanWork& work) {
   }
 }
 
-/// Facets that do not fit the others are to be looked at again before they are turned.
+/// Facets that do not fit the others are to be looked at again before they are turned; those that
+/// were, and stand where they stood, are believed.
 void find_doubtful(PlanWork& work) {
   if (!work.fit) return;
   for (std::size_t i = 0; i < work.items.size(); ++i) {
-    if (!work.items[i].correction) continue;
+    if (!work.items[i].correction || work.items[i].is_confirmed) continue;
     Correction& correction = *work.items[i].correction;
     Vec2 left = work.measured.residuals_m[i];
     std::array<bool, k_modes> all{};

@@ -1,8 +1,11 @@
 // Cells to clicks.
 #include "align/tilt_array.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "adjusters/turns.h"
 #include "align/causes.h"
@@ -27,7 +30,9 @@ Result<ArrayTurns> turns_to(const FacetSetup& setup, const Sighting& sighting, A
     piston.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
     piston.labels[k] = setup.mount->adjusters[k].label;
   }
-  const double common = choose_piston(piston).chosen_m;
+  const PistonChoice choice = choose_piston(piston);
+  turns.in_reach = choice.feasible.least <= choice.feasible.most;
+  const double common = choice.chosen_m;
   adjusters::ClickQuestion question{.bracket = setup.bracket,
                                     .rise_per_turn_m = setup.rise_per_turn_m,
                                     .range = setup.range,
@@ -40,7 +45,26 @@ Result<ArrayTurns> turns_to(const FacetSetup& setup, const Sighting& sighting, A
   return turns;
 }
 
+constexpr const char* k_spread_name = "Spread on purpose";
+
 }  // namespace
+
+std::string spread_round_name(const dish::Dish& dish) {
+  const auto before = std::count_if(dish.rounds.begin(), dish.rounds.end(), is_spread_round);
+  return before == 0 ? k_spread_name : fmt::format("{}, {}", k_spread_name, before + 1);
+}
+
+bool is_spread_round(const dish::Round& round) { return round.name.rfind(k_spread_name, 0) == 0; }
+
+std::vector<bool> stand_spread(const dish::Dish& dish) {
+  std::map<dish::FacetId, bool> spread;
+  for (const dish::Round& round : dish.rounds) {
+    for (const dish::Turned& turned : round.turned) spread[turned.facet] = is_spread_round(round);
+  }
+  std::vector<bool> stand;
+  for (const dish::Facet& facet : dish.facets) stand.push_back(spread[facet.id]);
+  return stand;
+}
 
 Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sighting& sighting,
                                            double pitch_m) {

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstddef>
+#include <string>
 #include <vector>
 
 #include "align/facet_setup.h"
@@ -19,6 +20,7 @@ struct ArrayTurns {
   std::array<int, 3> clicks{};             ///< clockwise +
   std::array<double, 3> displacement_m{};  ///< what the clicks do if the screws are exact
   int clicks_per_turn = 12;
+  bool in_reach = true;  ///< the screws can hold it
 };
 
 /// Cells as a map of the dish, `pitch_m` for the least distance between facets, each spot on
@@ -26,5 +28,12 @@ struct ArrayTurns {
 /// (the middle one stays). Problems: those of `set_up` and `normal_from_spot`.
 base::Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sighting& sighting,
                                                  double pitch_m);
+
+/// Name of the round that tells such turns; the array is known by it.
+std::string spread_round_name(const dish::Dish& dish);
+bool is_spread_round(const dish::Round& round);
+
+/// Whether the last turns that the log has of each facet are those of an array.
+std::vector<bool> stand_spread(const dish::Dish& dish);
 
 }  // namespace align

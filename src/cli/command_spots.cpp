@@ -7,6 +7,7 @@
 #include "cli/photo_file.h"
 #include "files/spots.h"
 #include "photo/board_sheet.h"
+#include "photo/fringe_sheet.h"
 #include "tasks/identify_task.h"
 #include "tasks/spots_task.h"
 
@@ -104,17 +105,27 @@ int deliver_named(const Given& given, const Console& console, const std::string&
 
 }  // namespace
 
-std::vector<Option> board_options() { return {board_size_option(), mark_option(), out_option()}; }
+std::vector<Option> board_options() {
+  return {board_size_option(),
+          mark_option(),
+          {"--screen-mm", "W,H",
+           "Instead: a page for a screen whose lit part is so wide and high, which shows the "
+           "fringes of a look back, one after the other."},
+          out_option()};
+}
 
 int carry_out_board(const Given& given, const Console& console) {
   Collected collected;
+  if (const auto screen = screen_of(given, collected)) {
+    return deliver(console, given, photo::fringe_sheet(*screen));
+  }
   const photo::Board board = photo_board_of(given, collected);
   if (collected.any()) return report(console, collected.problems());
   return deliver(console, given, photo::board_sheet(board));
 }
 
 std::vector<Option> spots_options() {
-  return {
+  std::vector<Option> options{
       board_size_option(),
       mark_option(),
       {"--reference", "PHOTO", "A photo of the same board with all facets covered."},
@@ -132,10 +143,17 @@ std::vector<Option> spots_options() {
       csv_option(),
       out_option(),
   };
+  for (Option& option : look_back_options()) options.push_back(std::move(option));
+  return options;
 }
 
 int carry_out_spots(const Given& given, const Console& console) {
+  if (given.has("--look-back")) return carry_out_look_back(given, console);
+  if (given.operands.size() > 1) {
+    return report(console, {{"spots", given.operands[1], "no further word here"}});
+  }
   Collected collected;
+  refuse_look_back_options(given, collected);
   tasks::SpotsRequest request{.board = photo_board_of(given, collected)};
   if (const auto mm = collected.take(number_of(given, "--spot-mm", {0.1, 10000.0}))) {
     request.spot_m = base::m_from_mm(*mm);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "cli/command.h"
+#include "photo/fringes.h"
 
 namespace cli {
 
@@ -43,6 +44,14 @@ int carry_out_optimise(const Given& given, const Console& console);
 
 std::vector<Option> spots_options();
 int carry_out_spots(const Given& given, const Console& console);
+
+/// The part of "spots" that reads a look back.
+std::vector<Option> look_back_options();
+int carry_out_look_back(const Given& given, const Console& console);
+void refuse_look_back_options(const Given& given, Collected& collected);
+
+/// The screen that --screen-mm gives.
+std::optional<photo::Screen> screen_of(const Given& given, Collected& collected);
 
 std::vector<Option> board_options();
 int carry_out_board(const Given& given, const Console& console);

@@ -10,10 +10,12 @@
 #include <vector>
 
 #include "align/plan.h"
+#include "align/response.h"
 #include "dish/edit.h"
 #include "dish/ids.h"
 #include "optics/form_choice.h"
 #include "optics/optimise.h"
+#include "photo/fringes.h"
 #include "session/studies.h"
 
 namespace session {
@@ -23,6 +25,9 @@ enum class Stage { lay_out, form, mount, light, align };
 /// the light.
 enum class Tint { plain, kind, power, spread, shadow, tilt, travel };
 enum class ThemeChoice { lamp, noon };
+/// What photos show: the spots on the board, those spots while an edge crosses the dish twice, or
+/// a screen's fringes in the facets.
+enum class PhotoKind { spots, crossing, fringes };
 
 namespace act {
 
@@ -100,6 +105,27 @@ struct ChoosePhoto {
 struct DropPhoto {
   std::size_t photo = 0;
 };
+struct SetPhotoKind {
+  PhotoKind kind = PhotoKind::spots;
+};
+struct SetCrossings {  ///< where the edge moves to, anticlockwise from the right seen from the sun
+  double first_rad = 0.0;
+  double second_rad = 0.0;
+};
+struct BeginCrossing {  ///< from this photo on, in the order of their names
+  std::size_t photo = 0;
+  int crossing = 1;  ///< 1 or 2
+};
+struct SetLookBack {
+  photo::Screen screen;
+  base::Vec3 camera_m{0.0, 0.0, 30.0};
+  double before_m = 0.0;
+};
+struct PointAtFacet {  ///< where the person sees a facet's middle; nothing: they take it back
+  dish::FacetId facet;
+  std::optional<base::Vec2> image_px;
+};
+struct ExportFringes {};  ///< the page for the screen
 struct SetPhotoSettings {
   double board_width_m = 0.43;
   double board_height_m = 0.43;
@@ -114,7 +140,7 @@ struct PointAtMark {  ///< where the person sees a mark; nothing: they take it b
   std::optional<base::Vec2> image_px;
 };
 struct ExportBoard {};  ///< the board's marks, to print
-struct ReadPhotos {};   ///< finds marks and spots, in a worker
+struct ReadPhotos {};   ///< finds what they show, in a worker
 struct NameSpot {       ///< gives a spot to a facet, or to nobody
   std::size_t photo = 0;
   std::size_t spot = 0;
@@ -124,10 +150,19 @@ struct TakePhotoSpots {};  ///< what is sure becomes a new round
 struct StartPractice {     ///< hides errors to be found by looking and turning
   std::uint64_t seed = 1;
   double start_rad = 0.005;  ///< per axis
+  bool faults = false;       ///< perhaps with screws that are numbered or cut otherwise
 };
 struct PracticeLook {};  ///< the hidden dish's spots become a new round
 struct PracticeTell {};  ///< how far its facets still stand off
 struct EndPractice {};
+struct BeginTrial {};   ///< of two facets' screws, before any real turn (see align/nudge)
+struct TrialTurned {};  ///< the next screw of each was turned half a turn
+struct CorrectMount {   ///< puts the file right about how a mount's screws are wired
+  dish::MountName mount;
+  align::Wiring wiring;
+};
+struct SpreadSpots {};    ///< tells turns that give every spot a place of its own
+struct BeginRound {};     ///< an empty one, to type spots into
 struct TakeRoundBack {};  ///< the last one, with the turns it logged
 struct TurnsDone {};      ///< the told turns were made: log them and move the as-built screws
 
@@ -137,6 +172,9 @@ struct OpenDemo {
 struct OpenBytes {  ///< a dish or a spots file, dropped, chosen or pasted
   std::string name;
   std::string bytes;
+};
+struct MergeRounds {  ///< takes over the rounds of another file of the same dish
+  std::shared_ptr<const dish::Dish> other;
 };
 struct Save {};
 struct AskOpen {};
@@ -177,12 +215,15 @@ using Action = std::variant<
     act::SetSide, act::SetExposure, act::SetPictureRays, act::SetTrackingError, act::SetPlanRequest,
     act::SetRound, act::SpotsFromLight, act::OpenPhoto, act::ShowPhotos, act::ChoosePhoto,
     act::DropPhoto, act::SetPhotoSettings, act::PointAtMark, act::ExportBoard, act::ReadPhotos,
-    act::NameSpot, act::TakePhotoSpots, act::StartPractice, act::PracticeLook, act::PracticeTell,
-    act::EndPractice, act::TakeRoundBack, act::WorkOnSite, act::WorkStep, act::MarkWork,
-    act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save, act::AskOpen, act::ShareLink,
-    act::ExportSpots, act::ExportTurns, act::ExportSheet, act::ExportMarks, act::StartFullTrace,
-    act::CancelFullTrace, act::StartBudget, act::StartForms, act::TakeForms, act::StartSearch,
-    act::TakeSearch, act::StopStudy, act::DismissNotice, act::ShowKeys>;
+    act::NameSpot, act::TakePhotoSpots, act::SetPhotoKind, act::SetCrossings, act::BeginCrossing,
+    act::SetLookBack, act::PointAtFacet, act::ExportFringes, act::StartPractice, act::PracticeLook,
+    act::PracticeTell, act::EndPractice, act::BeginTrial, act::TrialTurned, act::CorrectMount,
+    act::SpreadSpots, act::BeginRound, act::MergeRounds, act::TakeRoundBack, act::WorkOnSite,
+    act::WorkStep, act::MarkWork, act::TurnsDone, act::OpenDemo, act::OpenBytes, act::Save,
+    act::AskOpen, act::ShareLink, act::ExportSpots, act::ExportTurns, act::ExportSheet,
+    act::ExportMarks, act::StartFullTrace, act::CancelFullTrace, act::StartBudget, act::StartForms,
+    act::TakeForms, act::StartSearch, act::TakeSearch, act::StopStudy, act::DismissNotice,
+    act::ShowKeys>;
 using Actions = std::vector<Action>;
 
 }  // namespace session

@@ -31,8 +31,20 @@ void carry_out(Session& session, const act::ShowKeys& wish);
 
 // spots.cpp
 void carry_out(Session& session, const act::SpotsFromLight& wish);
-void carry_out(Session& session, const act::TurnsDone& wish);
+void carry_out(Session& session, const act::BeginRound& wish);
+void carry_out(Session& session, const act::MergeRounds& wish);
 void carry_out(Session& session, const act::TakeRoundBack& wish);
+
+// told.cpp
+void carry_out(Session& session, const act::TurnsDone& wish);
+
+// spread.cpp
+void carry_out(Session& session, const act::SpreadSpots& wish);
+
+// trial.cpp
+void carry_out(Session& session, const act::BeginTrial& wish);
+void carry_out(Session& session, const act::TrialTurned& wish);
+void carry_out(Session& session, const act::CorrectMount& wish);
 
 // practice.cpp
 void carry_out(Session& session, const act::StartPractice& wish);
@@ -40,17 +52,29 @@ void carry_out(Session& session, const act::PracticeLook& wish);
 void carry_out(Session& session, const act::PracticeTell& wish);
 void carry_out(Session& session, const act::EndPractice& wish);
 
-// photos.cpp
+// photo_table.cpp
 void carry_out(Session& session, const act::OpenPhoto& wish);
 void carry_out(Session& session, const act::ShowPhotos& wish);
 void carry_out(Session& session, const act::ChoosePhoto& wish);
 void carry_out(Session& session, const act::DropPhoto& wish);
+void carry_out(Session& session, const act::SetPhotoKind& wish);
+
+// photos.cpp
 void carry_out(Session& session, const act::SetPhotoSettings& wish);
 void carry_out(Session& session, const act::PointAtMark& wish);
 void carry_out(Session& session, const act::ExportBoard& wish);
 void carry_out(Session& session, const act::ReadPhotos& wish);
 void carry_out(Session& session, const act::NameSpot& wish);
 void carry_out(Session& session, const act::TakePhotoSpots& wish);
+
+// crossing.cpp
+void carry_out(Session& session, const act::SetCrossings& wish);
+void carry_out(Session& session, const act::BeginCrossing& wish);
+
+// look_back.cpp
+void carry_out(Session& session, const act::SetLookBack& wish);
+void carry_out(Session& session, const act::PointAtFacet& wish);
+void carry_out(Session& session, const act::ExportFringes& wish);
 
 // on_site.cpp
 void carry_out(Session& session, const act::WorkOnSite& wish);

@@ -7,6 +7,7 @@
 #include "session/demos.h"
 #include "session/figures.h"
 #include "session/on_site.h"
+#include "session/told.h"
 
 namespace session {
 namespace {

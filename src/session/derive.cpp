@@ -10,6 +10,8 @@
 #include "optics/scene.h"
 #include "session/jobs.h"
 #include "session/photos.h"
+#include "session/spots.h"
+#include "session/trial.h"
 
 namespace session {
 namespace {
@@ -182,6 +184,19 @@ void update_plan(Session& session) {
          session.document.revision);
 }
 
+/// What a trial of the screws says, while one of its rounds is shown.
+void update_trial(Session& session) {
+  Derived<align::NudgeVerdict>& trial = session.trial;
+  const auto shown = shown_trial(session);
+  if (!shown || !align::is_over(*shown)) {
+    trial = {};
+    return;
+  }
+  if (trial.revision == session.document.revision && !session.pending.plan) return;
+  settle(trial, align::read_nudge(session.document.dish, *shown, session.plan_request.spot_sigma_m),
+         session.document.revision);
+}
+
 void update_findings(Session& session) {
   if (session.findings.revision == session.document.revision) return;
   settle(session.findings,
@@ -211,12 +226,14 @@ void derive(Session& session) {
   update_presets(session, scope);
   update_plan(session);
   update_findings(session);
+  update_trial(session);
   if (light_changed) session.shadows = {};
-  if (session.pending.plan) session.story.revision = 0;
-  if (session.story_rounds != session.document.dish.rounds) session.story = {};
-  if (session.photo_work.found && session.photo_work.revision != session.document.revision) {
-    identify_spots(session);
+  if (session.pending.plan) {
+    session.story.revision = 0;
+    session.expected = {};
   }
+  if (session.story_rounds != session.document.dish.rounds) session.story = {};
+  photos_follow_dish(session);
   follow_light(session, light_changed);
   session.pending = {
       .touched = {}, .revision = session.document.revision, .sun = false, .plan = false};
@@ -227,6 +244,13 @@ void derive_story(Session& session) {
   if (!is_shown || session.story.revision == session.document.revision) return;
   session.story_rounds = session.document.dish.rounds;
   settle(session.story, align::tell_rounds(session.document.dish, {.plan = session.plan_request}),
+         session.document.revision);
+}
+
+void derive_expected(Session& session) {
+  if (session.stage != Stage::align || session.document.dish.rounds.empty()) return;
+  if (session.expected.revision == session.document.revision) return;
+  settle(session.expected, tasks::run(session.document.dish, marks_request(session)),
          session.document.revision);
 }
 

@@ -17,6 +17,12 @@ void derive(Session& session);
 /// rest: it lights the dish several times.
 void derive_story(Session& session);
 
+/// Where each facet's spot should lie in the shown round, when its stage is shown. Called at rest.
+void derive_marks(Session& session);
+
+/// Where each facet's spot should lie in the shown round, when its stage is shown. Called at rest.
+void derive_expected(Session& session);
+
 /// What stands in the light, when it is shown and the present light has none yet. Called at rest:
 /// it takes some tens of milliseconds.
 void derive_shadows(Session& session);

@@ -51,29 +51,6 @@ const align::Correction* correction_of(const Session& session, const dish::Facet
   return nullptr;
 }
 
-std::string words_of(const align::ScrewCorrection& correction, dish::Side side) {
-  return adjusters::turn_text(correction.clicks, correction.clicks_per_turn, correction.seen_from,
-                              side);
-}
-
-bool is_to_turn(const Session& session, const align::Correction& correction) {
-  const bool asks = std::any_of(correction.screws.begin(), correction.screws.end(),
-                                [](const align::ScrewCorrection& s) { return s.clicks != 0; });
-  if (correction.verdict != align::Verdict::turn || !asks) return false;
-  const dish::Round* round = shown_round(session);
-  return round != nullptr &&
-         std::none_of(round->turned.begin(), round->turned.end(),
-                      [&](const dish::Turned& turned) { return turned.facet == correction.id; });
-}
-
-bool turns_are_open(const Session& session) {
-  if (!is_fresh(session, session.plan)) return false;
-  const auto& facets = session.plan.value->facets;
-  return std::any_of(facets.begin(), facets.end(), [&](const align::Correction& correction) {
-    return is_to_turn(session, correction);
-  });
-}
-
 std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId& facet) {
   const dish::Round* round = shown_round(session);
   if (round == nullptr) return {};

@@ -78,15 +78,6 @@ std::optional<dish::Edit> turn_by_clicks(const Session& session, std::size_t fac
 /// What to do with a facet after the shown round; nullptr when it has no usable spot.
 const align::Correction* correction_of(const Session& session, const dish::FacetId& facet);
 
-/// The told turn in words, for the person where they stand: "½ turn anticlockwise, ...".
-std::string words_of(const align::ScrewCorrection& correction, dish::Side side);
-
-/// True when a facet of the shown round is told to turn and no turn of it is logged.
-bool is_to_turn(const Session& session, const align::Correction& correction);
-
-/// True while told turns of the shown round wait to be made.
-bool turns_are_open(const Session& session);
-
 /// The observed spot of a facet in the shown round; nothing when it has none.
 std::optional<base::Vec2> seen_spot(const Session& session, const dish::FacetId& facet);
 

@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "base/units.h"
+#include "dish/merge.h"
 #include "dish/ranges.h"
 #include "files/dish_read.h"
 #include "files/readings.h"
@@ -76,6 +77,13 @@ bool has_control_bytes(std::string_view bytes) {
   });
 }
 
+/// Two people have worked on the same dish: each file's log has what the other's lacks.
+std::optional<Offer> offer_of_merging(const dish::Dish& before, const dish::Dish& opened) {
+  const auto merged = dish::merge_rounds(opened, before);
+  if (!merged || merged.value().dish.rounds == opened.rounds) return {};
+  return Offer{"Add the rounds I had", act::MergeRounds{std::make_shared<dish::Dish>(before)}};
+}
+
 void open_dish(Session& session, const std::string& name, std::string_view bytes) {
   auto read = files::read_dish(bytes, name);
   if (!read) {
@@ -83,10 +91,18 @@ void open_dish(Session& session, const std::string& name, std::string_view bytes
     return;
   }
   files::ReadDish opened = std::move(read).value();
+  auto offer = offer_of_merging(session.document.dish, opened.dish);
   take_document(session, replace_dish(session.document, std::move(opened.dish), name));
   show_round(session, session.document.dish.rounds.size());
-  if (!opened.notes.empty())
-    tell(session, {.title = "Opened " + name, .lines = std::move(opened.notes)});
+  if (opened.notes.empty() && !offer) return;
+  Notice notice{.title = "Opened " + name, .lines = std::move(opened.notes)};
+  if (offer) {
+    notice.lines.emplace_back(
+        "It is of the dish that was open, whose log holds other rounds. Undo brings that one "
+        "back.");
+    notice.offer = std::move(offer);
+  }
+  tell(session, std::move(notice));
 }
 
 void open_spots(Session& session, const std::string& name, std::string_view bytes) {

@@ -114,6 +114,7 @@ void follow_light(Session& session, bool light_changed) {
 void rested(Session& session) {
   derive(session);
   derive_shadows(session);
+  derive_expected(session);
   derive_story(session);
   if (session.document.step_open || full_trace_is_settled(session)) return;
   start_full_trace(session);

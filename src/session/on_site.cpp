@@ -14,7 +14,7 @@
 #include "session/derive.h"
 #include "session/figures.h"
 #include "session/notices.h"
-#include "session/spots.h"
+#include "session/told.h"
 
 namespace session {
 namespace {
@@ -25,11 +25,8 @@ std::vector<dish::FacetId> facets_to_work_on(const Session& session) {
   const dish::Round* round = shown_round(session);
   if (round == nullptr) return ids;
   for (const dish::Turned& turned : round->turned) ids.push_back(turned.facet);
-  if (is_fresh(session, session.plan)) {
-    for (const align::Correction& correction : session.plan.value->facets) {
-      if (correction.verdict == align::Verdict::turn) ids.push_back(correction.id);
-    }
-  }
+  const auto open = open_turns(session);
+  ids.insert(ids.end(), open.begin(), open.end());
   return align::work_order(session.document.dish, ids, side_of(session));
 }
 
@@ -130,13 +127,13 @@ bool can_work_on_site(const Session& session) {
 
 std::optional<std::array<ToldScrew, 3>> told_screws(const Session& session,
                                                     const dish::FacetId& facet) {
-  const align::Correction* correction = correction_of(session, facet);
+  const auto turns = told_turns(session, facet);
   const std::size_t index = dish::find_facet(session.document.dish, facet);
-  if (correction == nullptr || index == dish::k_no_facet) return {};
+  if (!turns || index == dish::k_no_facet) return {};
   const auto logged = told_at(session, facet);
   std::array<ToldScrew, 3> told;
   for (std::size_t k = 0; k < 3; ++k) {
-    align::ScrewCorrection screw = correction->screws[k];
+    ToldTurn screw = (*turns)[k];
     // Once they are made, the turns stay as they were told.
     if (!logged.empty()) {
       screw.clicks =
@@ -150,7 +147,7 @@ std::optional<std::array<ToldScrew, 3>> told_screws(const Session& session,
                .amount = amount_of(screw.clicks, screw.clicks_per_turn),
                .words = words_of(screw, side_of(session)),
                .place_m = {adjuster->x_m, adjuster->y_m}};
-    if (!screw.finish.text.empty()) told[k].words += "; " + screw.finish.text;
+    if (!screw.finish.empty()) told[k].words += "; " + screw.finish;
   }
   return told;
 }
@@ -190,6 +187,13 @@ void carry_out(Session& session, const act::WorkOnSite& wish) {
   work.shown = wish.show;
   if (!wish.show) return;
   derive(session);
+  // What was only worth a note has been read by now, and would lie over the turns.
+  auto& notices = session.notices;
+  notices.erase(std::remove_if(notices.begin(), notices.end(),
+                               [](const Notice& notice) {
+                                 return notice.kind == Notice::Kind::note && !notice.offer;
+                               }),
+                notices.end());
   const auto hand = facet_in_hand(session);
   if (work.round != session.round) work = {.shown = true, .round = session.round};
   work.order = facets_to_work_on(session);
@@ -204,6 +208,12 @@ void carry_out(Session& session, const act::WorkOnSite& wish) {
   const auto same = hand ? std::find(begin, work.order.end(), *hand) : begin;
   take_in_hand(session, same == work.order.end() ? 0 : static_cast<std::size_t>(same - begin));
   if (work_on(session, work.order[work.place]) != FacetWork::open) go_to_open(session);
+}
+
+void resume_work(Session& session) {
+  if (!session.on_site.shown) return;
+  if (session.selection.selected) session.on_site.order = {*session.selection.selected};
+  carry_out(session, act::WorkOnSite{true});
 }
 
 void carry_out(Session& session, const act::WorkStep& wish) {

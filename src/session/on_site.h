@@ -10,12 +10,15 @@
 
 namespace session {
 
-/// What is known of one facet of the work. `done` is read from the log, so that it survives the
-/// page; the others are of this sitting.
+/// What is known of one facet of the work. `done` is read from the log, which goes with the dish;
+/// the others are of this sitting.
 enum class FacetWork { open, done, again, skipped };
 
 /// The facet in hand; nothing while there is no work.
 std::optional<dish::FacetId> facet_in_hand(const Session& session);
+
+/// Goes on with work that was open when the sitting was kept, at the facet that was selected.
+void resume_work(Session& session);
 
 /// How the work on one facet stands.
 FacetWork work_on(const Session& session, const dish::FacetId& facet);

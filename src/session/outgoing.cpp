@@ -9,6 +9,7 @@
 #include "session/derive.h"
 #include "session/figures.h"
 #include "session/notices.h"
+#include "session/spots.h"
 #include "tasks/align_task.h"
 #include "tasks/marks_task.h"
 #include "tasks/sheet_task.h"
@@ -115,9 +116,7 @@ void carry_out(Session& session, const act::ExportSheet& /*wish*/) {
 }
 
 void carry_out(Session& session, const act::ExportMarks& /*wish*/) {
-  tasks::MarksRequest request{.secondary_in_place = session.plan_request.secondary_in_place,
-                              .spot_is_centroid = session.plan_request.spot_is_centroid};
-  if (const dish::Round* round = shown_round(session)) request.round = *round;
+  const tasks::MarksRequest request = marks_request(session);
   const auto marks = tasks::run(session.document.dish, request);
   const auto html = marks ? tasks::marks_html(session.document.dish, marks.value())
                           : base::Result<std::string>(marks.problems());

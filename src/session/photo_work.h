@@ -8,12 +8,15 @@
 #include <vector>
 
 #include "align/cells.h"
+#include "align/edge_sweep.h"
 #include "align/identify.h"
 #include "base/result.h"
 #include "dish/ids.h"
 #include "photo/board_marks.h"
 #include "photo/find_marks.h"
 #include "photo/rectify.h"
+#include "session/actions.h"
+#include "tasks/look_back_task.h"
 
 namespace session {
 
@@ -34,8 +37,34 @@ struct GivenSpot {
   std::optional<dish::FacetId> facet;
 };
 
+/// A screen's fringes seen in the facets: where screen and camera stand, and which facets a person
+/// pointed at.
+struct LookBackWork {
+  photo::Screen screen;
+  base::Vec3 camera_m{0.0, 0.0, 30.0};
+  double before_m = 0.0;  ///< how far before the receiver the screen stands
+  std::vector<tasks::PointedFacet> pointed;
+
+  // Made from them.
+  std::optional<tasks::FacetsInPhoto> places;  ///< of all facets, in the dish's order
+  base::Problems problems;                     ///< why there are no places
+  std::uint64_t revision = 0;                  ///< of the dish that they belong to
+};
+
+/// An edge that crosses the dish twice: where it moves to, and with which photos (by number) each
+/// crossing begins; before the first there is the whole dish.
+struct CrossingWork {
+  double first_rad = align::k_first_sweep_rad;
+  double second_rad = align::k_second_sweep_rad;
+  std::uint64_t first_from = 0;   ///< 0: with the second photo
+  std::uint64_t second_from = 0;  ///< 0: not said yet
+};
+
 struct PhotoWork {
   bool shown = false;
+  PhotoKind kind = PhotoKind::spots;
+  CrossingWork crossing;
+  LookBackWork look_back;
   std::vector<BoardPhoto> photos;
   std::size_t chosen = 0;
   std::optional<std::size_t> reference;  ///< the photo of the covered dish

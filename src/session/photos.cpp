@@ -10,8 +10,11 @@
 #include "align/schemes.h"
 #include "photo/board_sheet.h"
 #include "session/carry.h"
+#include "session/crossing.h"
 #include "session/figures.h"
+#include "session/look_back.h"
 #include "session/notices.h"
+#include "session/photo_table.h"
 #include "session/spots.h"
 #include "session/studies.h"
 #include "tasks/spots_messages.h"
@@ -19,7 +22,6 @@
 namespace session {
 namespace {
 
-constexpr std::size_t k_most_board_photos = 12;
 constexpr std::size_t k_most_groups = 9;
 
 std::vector<base::Vec2> places_of(const dish::Dish& dish) {
@@ -34,30 +36,6 @@ std::vector<base::Vec2> places_of(const dish::Dish& dish) {
 /// Number of a photo among those that show spots.
 std::size_t place_among_spots(const PhotoWork& work, std::size_t photo) {
   return work.reference && *work.reference < photo ? photo - 1 : photo;
-}
-
-/// What was found is of photos and a board that are no longer.
-void forget_reading(Session& session) {
-  PhotoWork& work = session.photo_work;
-  work.reply_of.clear();
-  work.view.clear();
-  work.looks.clear();
-  work.look_photos.clear();
-  work.found.reset();
-  work.given.clear();
-  work.problems.clear();
-  session.studies.spots.reply.reset();
-}
-
-/// The first board that suits the dish: as far inside the focus as it may stand, wide enough.
-void suggest_board(Session& session) {
-  PhotoWork& work = session.photo_work;
-  const auto board = align::largest_defocus(session.document.dish, {});
-  if (!board) return;
-  work.before_focus_m = board.value().before_focus_m;
-  const double side = 2.0 * std::ceil(board.value().half_width_m * 100.0) / 100.0;
-  work.board.width_m = work.board.height_m = side;
-  work.board.mark_m = photo::good_mark_m(side, side);
 }
 
 const tasks::PhotoSpots* reading_of(const Session& session, std::size_t photo) {
@@ -75,9 +53,14 @@ void take_reply(Session& session) {
   work.view.assign(work.photos.size(), {});
   std::size_t next = 0;
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
-    if (work.reference == k || next >= reply.photos.size()) continue;
-    work.reply_of[k] = next;
-    const tasks::PhotoSpots& one = reply.photos[next++];
+    if (work.kind == PhotoKind::crossing) {
+      work.reply_of[k] = place_in_film(work, k);
+      if (work.reply_of[k] != std::size_t{0}) continue;  // frames are seen as the first is
+    } else {
+      if (work.reference == k || next >= reply.photos.size()) continue;
+      work.reply_of[k] = next++;
+    }
+    const tasks::PhotoSpots& one = reply.photos[*work.reply_of[k]];
     if (!one.problems.empty()) continue;
     auto view = photo::rectify(one.view.marks, reply.board,
                                {static_cast<double>(work.photos[k].width_px),
@@ -93,7 +76,7 @@ void make_looks(Session& session) {
   work.look_photos.clear();
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     const tasks::PhotoSpots* reading = reading_of(session, k);
-    if (reading == nullptr || !reading->problems.empty()) continue;
+    if (reading == nullptr || !reading->problems.empty() || !reading->left.empty()) continue;
     align::BoardLook look{.cells = uncovered_in(session, k), .spots = {}};
     for (const photo::Spot& spot : reading->found.spots) {
       look.spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
@@ -126,7 +109,7 @@ std::vector<std::size_t> uncovered_in(const Session& session, std::size_t photo)
   const dish::Dish& dish = session.document.dish;
   std::vector<std::size_t> facets;
   const align::Cover cover =
-      align::cover_in(places_of(dish), std::max<std::size_t>(work.groups, 1));
+      align::cover_in(places_of(dish), work.kind == PhotoKind::spots ? work.groups : 1);
   const std::size_t group = place_among_spots(work, photo) % cover.groups;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
     if (cover.group_of[k] == group) facets.push_back(k);
@@ -171,7 +154,7 @@ std::vector<NamedSpot> spots_of_photo(const Session& session, std::size_t photo)
 std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t photo) {
   std::vector<MissingSpot> missing;
   const PhotoWork& work = session.photo_work;
-  if (!work.found || !work.target) return missing;
+  if (!work.found || !work.target || !is_of_whole_dish(work, photo)) return missing;
   const auto spots = spots_of_photo(session, photo);
   for (const std::size_t cell : uncovered_in(session, photo)) {
     if (cell >= work.target->cells.size()) break;
@@ -187,6 +170,10 @@ std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t ph
 
 std::string standing_of_photo(const Session& session, std::size_t photo) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return standing_of_fringes(session, photo);
+  if (work.kind == PhotoKind::crossing && !is_of_whole_dish(work, photo)) {
+    return standing_of_frame(session, photo);
+  }
   if (work.reference == photo) return "covered dish, for comparison";
   const tasks::PhotoSpots* reading = reading_of(session, photo);
   if (reading == nullptr) return "not read yet";
@@ -201,12 +188,21 @@ std::string standing_of_photo(const Session& session, std::size_t photo) {
 }
 
 bool can_take_photos(const Session& session) {
+  if (session.photo_work.kind == PhotoKind::fringes) return can_take_look_back(session);
   for (std::size_t k = 0; k < session.photo_work.photos.size(); ++k) {
     for (const NamedSpot& spot : spots_of_photo(session, k)) {
       if (spot.facet && spot.doubt == align::Doubt::none) return true;
     }
   }
   return false;
+}
+
+void photos_follow_dish(Session& session) {
+  const PhotoWork& work = session.photo_work;
+  if (work.found && work.revision != session.document.revision) identify_spots(session);
+  if (!work.look_back.pointed.empty() && work.look_back.revision != session.document.revision) {
+    place_facets(session);
+  }
 }
 
 void identify_spots(Session& session) {
@@ -229,54 +225,14 @@ void identify_spots(Session& session) {
   const tasks::PhotoSpots* first = reading_of(session, work.look_photos.front());
   align::IdentifySettings settings{.board_area_m2 = work.board.width_m * work.board.height_m};
   if (first->found.spot_m > 0.0) settings.spot_diameter_m = first->found.spot_m;
-  auto found = align::identify(*work.target, work.looks, settings);
+  auto found = work.kind == PhotoKind::crossing
+                   ? identify_by_crossings(session, *work.target, work.looks.front().spots)
+                   : align::identify(*work.target, work.looks, settings);
   if (!found) {
     work.problems = found.problems();
     return;
   }
   work.found = std::move(found).value();
-}
-
-void carry_out(Session& session, const act::OpenPhoto& wish) {
-  PhotoWork& work = session.photo_work;
-  if (work.photos.size() >= k_most_board_photos) {
-    tell(session, {.kind = Notice::Kind::warning,
-                   .title = "No room for " + wish.name,
-                   .lines = {fmt::format("{} photos are on the table: put some away first.",
-                                         k_most_board_photos)}});
-    return;
-  }
-  if (work.photos.empty()) suggest_board(session);
-  work.photos.push_back({.name = wish.name,
-                         .width_px = wish.width_px,
-                         .height_px = wish.height_px,
-                         .rgba = wish.rgba,
-                         .clicked = {},
-                         .number = work.next_number++});
-  work.chosen = work.photos.size() - 1;
-  work.shown = true;
-  session.stage = Stage::align;
-  session.on_site.shown = false;
-  forget_reading(session);
-}
-
-void carry_out(Session& session, const act::ShowPhotos& wish) {
-  session.photo_work.shown = wish.show && !session.photo_work.photos.empty();
-}
-
-void carry_out(Session& session, const act::ChoosePhoto& wish) {
-  if (wish.photo < session.photo_work.photos.size()) session.photo_work.chosen = wish.photo;
-}
-
-void carry_out(Session& session, const act::DropPhoto& wish) {
-  PhotoWork& work = session.photo_work;
-  if (wish.photo >= work.photos.size()) return;
-  work.photos.erase(work.photos.begin() + static_cast<std::ptrdiff_t>(wish.photo));
-  if (work.reference == wish.photo) work.reference.reset();
-  if (work.reference && *work.reference > wish.photo) --*work.reference;
-  work.chosen = std::min(work.chosen, work.photos.empty() ? 0 : work.photos.size() - 1);
-  work.shown = work.shown && !work.photos.empty();
-  forget_reading(session);
 }
 
 void carry_out(Session& session, const act::SetPhotoSettings& wish) {
@@ -318,9 +274,11 @@ void carry_out(Session& session, const act::ExportBoard& /*wish*/) {
 
 void carry_out(Session& session, const act::ReadPhotos& /*wish*/) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return read_look_back(session);
+  if (work.kind == PhotoKind::crossing) return read_crossings(session);
   std::vector<tasks::PhotoPixels> photos;
   for (const BoardPhoto& photo : work.photos) {
-    photos.push_back({photo.name, photo.width_px, photo.height_px, *photo.rgba, photo.clicked});
+    photos.push_back({{photo.name, photo.width_px, photo.height_px, *photo.rgba}, photo.clicked});
   }
   if (photos.empty() || (photos.size() == 1 && work.reference)) {
     tell(session, {.kind = Notice::Kind::note, .title = "There is no photo with spots to read"});
@@ -347,6 +305,7 @@ void carry_out(Session& session, const act::NameSpot& wish) {
 
 void carry_out(Session& session, const act::TakePhotoSpots& /*wish*/) {
   const PhotoWork& work = session.photo_work;
+  if (work.kind == PhotoKind::fringes) return take_look_back(session);
   std::vector<dish::Spot> spots;
   std::size_t left_out = 0;
   for (std::size_t k = 0; k < work.photos.size(); ++k) {

@@ -44,6 +44,9 @@ std::string standing_of_photo(const Session& session, std::size_t photo);
 /// True when there is something to take as a round.
 bool can_take_photos(const Session& session);
 
+/// Brings what was found up to date with a dish that has changed.
+void photos_follow_dish(Session& session);
+
 /// After the reply: gives the spots to facets (see align/identify). Also after the board, the
 /// groups, the prior or the dish have changed.
 void identify_spots(Session& session);

@@ -5,13 +5,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
+#include "align/labels.h"
 #include "align/observe.h"
+#include "align/rewire.h"
 #include "base/units.h"
 #include "session/carry.h"
 #include "session/figures.h"
 #include "session/notices.h"
 #include "session/spots.h"
+#include "session/trial.h"
 
 namespace session {
 namespace {
@@ -20,14 +24,59 @@ namespace {
 constexpr std::uint32_t k_hiding = 0;
 constexpr std::uint32_t k_looking = 1;
 constexpr std::uint32_t k_turning = 2;
+constexpr std::uint32_t k_faults = 3;
+constexpr double k_fault_chance = 0.75;
 
 double rms_left(const Session& session) {
-  const auto practice = align::practice_dish(session.document.dish);
+  const auto practice = align::practice_dish(session.practice.built);
   if (!practice) return 0.0;
   const auto tilts = align::tilts_left(practice.value(), session.practice.hidden);
   double square = 0.0;
   for (const double tilt : tilts) square += tilt * tilt;
   return tilts.empty() ? 0.0 : std::sqrt(square / static_cast<double>(tilts.size()));
+}
+
+/// Wires the screws of every mount in one of the ways people get wrong, or leaves them.
+void draw_fault(PracticeWork& work) {
+  align::Draws draws(work.seed, 0, k_faults);
+  if (!draws.chance(k_fault_chance)) return;
+  const auto mounts = work.built.mounts;
+  for (const dish::Mount& mount : mounts) {
+    if (mount.adjusters.size() != 3) continue;
+    const auto ways = align::facet_hypotheses(mount);
+    const auto way = 1 + static_cast<std::size_t>(draws.uniform() * (ways.size() - 1.0));
+    const auto edits = align::rewire(work.built, mount.name, ways[way].wiring);
+    if (!edits) continue;
+    for (const dish::Edit& edit : edits.value()) {
+      auto changed = dish::apply(work.built, edit);
+      if (changed) work.built = std::move(changed).value();
+    }
+    work.fault += (work.fault.empty() ? "" : "; ") + ways[way].words;
+  }
+}
+
+/// Where the hidden dish's spots of these facets lie, each uncovered alone: nobody has to guess
+/// whose spot it is.
+std::vector<dish::Spot> hidden_spots(Session& session, const dish::Round& round,
+                                     const std::vector<std::size_t>& facets) {
+  PracticeWork& work = session.practice;
+  std::vector<dish::Spot> spots;
+  const auto practice = align::practice_dish(work.built);
+  if (!practice) return spots;
+  const align::Sighting sighting = align::sighting_of(work.built, round);
+  align::Draws draws(work.seed, work.looks++, k_looking);
+  align::Camera camera;
+  camera.missed = 0.0;
+  camera.false_spots = 0.0;
+  const double diameter_m = align::spot_diameter_m(work.built.focal_length_m, 0.0, camera.hole_m);
+  for (const std::size_t k : facets) {
+    const auto seen =
+        align::observe(practice.value(), work.hidden, sighting, {k}, camera, diameter_m, draws);
+    if (seen.spots.empty()) continue;
+    spots.push_back({work.built.facets[k].id, seen.spots.front().board_m, camera.spot_sigma_m});
+  }
+  work.told_rms_rad.reset();
+  return spots;
 }
 
 void tell_off(Session& session) {
@@ -40,18 +89,30 @@ void tell_off(Session& session) {
 }  // namespace
 
 bool practises(const Session& session) {
+  const auto& hidden = session.practice.built.facets;
+  const auto& open = session.document.dish.facets;
   return session.practice.on &&
-         session.practice.hidden.displacement_m.size() == session.document.dish.facets.size();
+         std::equal(hidden.begin(), hidden.end(), open.begin(), open.end(),
+                    [](const dish::Facet& a, const dish::Facet& b) { return a.id == b.id; });
+}
+
+void look_at_trial(Session& session) {
+  const auto trial = shown_trial(session);
+  if (!trial || trial->is_seen || !practises(session)) return;
+  for (const dish::Spot& spot : hidden_spots(session, *shown_round(session), trial->facets)) {
+    change(session, {dish::edit::SetSpot{session.round, spot}}, "Look at the practice dish");
+  }
+  session.plan_request.spot_is_centroid = false;
 }
 
 void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
   PracticeWork& work = session.practice;
   if (!work.on) return;
-  const auto practice = align::practice_dish(session.document.dish);
+  const auto practice = align::practice_dish(work.built);
   if (!practises(session) || !practice) return tell_off(session);
   std::vector<align::ToldTurns> told;
   for (const dish::Turned& one : turned) {
-    const std::size_t facet = dish::find_facet(session.document.dish, one.facet);
+    const std::size_t facet = dish::find_facet(work.built, one.facet);
     if (facet == dish::k_no_facet) continue;
     if (told.empty() || told.back().facet != facet) told.push_back({.facet = facet, .turns = {}});
     const dish::Mount& mount = *practice.value().setups[facet].mount;
@@ -65,15 +126,17 @@ void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
 }
 
 void carry_out(Session& session, const act::StartPractice& wish) {
-  const auto practice = align::practice_dish(session.document.dish);
+  PracticeWork work{.on = true,
+                    .seed = wish.seed,
+                    .start_rad = std::clamp(wish.start_rad, 1e-4, 0.03),
+                    .built = session.document.dish,
+                    .hidden = {}};
+  if (wish.faults) draw_fault(work);
+  const auto practice = align::practice_dish(work.built);
   if (!practice) {
     tell_problems(session, "This dish cannot be practised on", practice.problems());
     return;
   }
-  PracticeWork work{.on = true,
-                    .seed = wish.seed,
-                    .start_rad = std::clamp(wish.start_rad, 1e-4, 0.03),
-                    .hidden = {}};
   align::Draws draws(work.seed, 0, k_hiding);
   work.hidden = align::hide(practice.value(), {.tilt_rad = work.start_rad}, draws);
   session.practice = std::move(work);
@@ -86,31 +149,12 @@ void carry_out(Session& session, const act::StartPractice& wish) {
 }
 
 void carry_out(Session& session, const act::PracticeLook& /*wish*/) {
-  PracticeWork& work = session.practice;
-  if (!work.on) return;
-  const auto practice = align::practice_dish(session.document.dish);
-  if (!practises(session) || !practice) return tell_off(session);
-  align::Sighting sighting;
-  if (const dish::Round* shown = shown_round(session)) {
-    sighting = align::sighting_of(session.document.dish, *shown);
-  } else {
-    sighting = align::sighting_of(session.document.dish, {});
-  }
-  align::Draws draws(work.seed, work.looks++, k_looking);
-  align::Camera camera;
-  camera.missed = 0.0;
-  camera.false_spots = 0.0;
-  std::vector<dish::Spot> spots;
-  for (std::size_t k = 0; k < session.document.dish.facets.size(); ++k) {
-    // One facet uncovered after the other: nobody has to guess whose spot it is.
-    const auto seen = align::observe(
-        practice.value(), work.hidden, sighting, {k}, camera,
-        align::spot_diameter_m(session.document.dish.focal_length_m, 0.0, camera.hole_m), draws);
-    if (seen.spots.empty()) continue;
-    spots.push_back(
-        {session.document.dish.facets[k].id, seen.spots.front().board_m, camera.spot_sigma_m});
-  }
-  work.told_rms_rad.reset();
+  if (!session.practice.on) return;
+  if (!practises(session)) return tell_off(session);
+  std::vector<std::size_t> all(session.document.dish.facets.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  const dish::Round* shown = shown_round(session);
+  auto spots = hidden_spots(session, shown != nullptr ? *shown : dish::Round{}, all);
   if (!add_round(session, std::move(spots), "Look at the practice dish")) return;
   session.plan_request.spot_is_centroid = false;
 }

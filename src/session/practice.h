@@ -10,6 +10,9 @@ namespace session {
 /// True while the hidden dish belongs to the open one (facets were neither added nor removed).
 bool practises(const Session& session);
 
+/// Fills the trial's open look with what the hidden dish shows, while one is practised on.
+void look_at_trial(Session& session);
+
 /// The hidden dish's screws are turned as told, a little wrong. Called when turns are logged.
 void turn_hidden(Session& session, const std::vector<dish::Turned>& turned);
 

@@ -3,8 +3,10 @@
 
 #include <cstdint>
 #include <optional>
+#include <string>
 
 #include "align/practice.h"
+#include "dish/dish.h"
 
 namespace session {
 
@@ -12,6 +14,8 @@ struct PracticeWork {
   bool on = false;
   std::uint64_t seed = 1;
   double start_rad = 0.005;  ///< tilt per axis that is hidden at the beginning
+  dish::Dish built;          ///< the dish as it really is: perhaps with its screws wired otherwise
+  std::string fault;         ///< how they are, in words; empty: as the file says
   align::Hidden hidden;
   std::uint32_t looks = 0;  ///< and turns so far: each draws random numbers of its own
   std::uint32_t turns = 0;

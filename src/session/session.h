@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "adjusters/preset.h"
+#include "align/nudge.h"
 #include "align/plan.h"
 #include "align/rounds_story.h"
 #include "dish/checks.h"
@@ -21,6 +22,7 @@
 #include "session/practice_work.h"
 #include "session/studies.h"
 #include "session/touched.h"
+#include "tasks/marks_task.h"
 
 namespace session {
 
@@ -32,11 +34,18 @@ struct Derived {
   std::uint64_t revision = 0;
 };
 
+/// Something to do about a notice, with one tap.
+struct Offer {
+  std::string words;
+  Action wish;
+};
+
 /// A message for the person; stays until dismissed or replaced.
 struct Notice {
   enum class Kind { note, warning, error } kind = Kind::note;
   std::string title;
   std::vector<std::string> lines;
+  std::optional<Offer> offer{};
 };
 
 struct Selection {
@@ -125,6 +134,9 @@ struct Session {
   Derived<std::vector<Stance>> stances;  ///< in the dish's order
   Derived<align::Plan> plan;             ///< empty while there is no round
   Derived<std::vector<dish::Finding>> findings;
+  Derived<tasks::MarksReply> marks;       ///< of the shown round; made at rest, where it is shown
+  Derived<tasks::MarksReply> expected;    ///< spots of perfect facets in the shown round; at rest
+  Derived<align::NudgeVerdict> trial;     ///< of a trial that is over and shown
   Derived<align::RoundsStory> story;      ///< made at rest, where it is shown
   std::vector<dish::Round> story_rounds;  ///< that the story tells; with others it is dropped
   Derived<optics::Shadows> shadows;       ///< made at rest, where they are shown

@@ -1,4 +1,4 @@
-// Logs observations and turns as edits of the dish.
+// Logs observations as edits of the dish.
 #include "session/spots.h"
 
 #include <fmt/format.h>
@@ -6,13 +6,14 @@
 #include <algorithm>
 #include <utility>
 
+#include "align/nudge.h"
 #include "align/put_right.h"
 #include "align/schemes.h"
+#include "dish/merge.h"
 #include "session/carry.h"
 #include "session/derive.h"
 #include "session/figures.h"
 #include "session/notices.h"
-#include "session/practice.h"
 #include "tasks/align_task.h"
 
 namespace session {
@@ -20,9 +21,12 @@ namespace {
 
 constexpr std::size_t k_last_round = static_cast<std::size_t>(-1);
 
-/// "Round 3", or the next number that no round has yet.
+/// "Round 3", or the next number that no round has yet. Looks of a trial do not count.
 std::string next_round_name(const dish::Dish& dish) {
-  for (std::size_t number = dish.rounds.size() + 1;; ++number) {
+  const auto before =
+      std::count_if(dish.rounds.begin(), dish.rounds.end(),
+                    [](const dish::Round& round) { return !align::is_nudge_round(round); });
+  for (auto number = before + 1;; ++number) {
     std::string name = fmt::format("Round {}", number);
     bool taken = false;
     for (const dish::Round& round : dish.rounds) taken = taken || round.name == name;
@@ -36,44 +40,9 @@ dish::Round sun_round(const Session& session) {
           .source = dish::SunSource{session.tracking_error_rad}};
 }
 
-/// A round that goes on with the light and the board of the one shown.
-dish::Round following_round(const Session& session) {
-  dish::Round round = sun_round(session);
-  if (const dish::Round* shown = shown_round(session); shown != nullptr) {
-    round.source = shown->source;
-    round.board = shown->board;
-    round.left_out = shown->left_out;
-  }
-  return round;
-}
-
 bool log_round(Session& session, dish::Round round, const std::string& title) {
   if (!change(session, {dish::edit::AddRound{std::move(round)}}, title)) return false;
   show_round(session, k_last_round);
-  return true;
-}
-
-/// The turns of one facet, and where its screws stand after them.
-void log_turns(const dish::Facet& facet, const align::Correction& correction,
-               dish::edit::RecordTurns& record) {
-  dish::edit::Moved moved{.facet = facet.id, .displacement_m = facet.displacement_m};
-  for (std::size_t k = 0; k < 3; ++k) {
-    const align::ScrewCorrection& screw = correction.screws[k];
-    moved.displacement_m[k] = screw.after_m;
-    if (screw.clicks == 0) continue;
-    record.turned.push_back({.facet = facet.id,
-                             .screw = screw.label,
-                             .turns = static_cast<double>(screw.clicks) / screw.clicks_per_turn});
-  }
-  record.moved.push_back(moved);
-}
-
-/// Whoever says "done" did what was told; the log can be put right afterwards.
-bool record_as_told(Session& session, dish::edit::RecordTurns& record) {
-  record.told = record.turned;
-  record.left_out = session.plan_request.left_out;
-  if (!change(session, {record}, dish::title_of(record))) return false;
-  turn_hidden(session, record.turned);
   return true;
 }
 
@@ -88,6 +57,16 @@ void show_round(Session& session, std::size_t round) {
   session.plan_request.spot_is_centroid = tasks::is_centroid_by_default(shown.source);
   // Turns are shown with what was left to others when they were made.
   if (!shown.turned.empty()) session.plan_request.left_out = shown.left_out;
+}
+
+dish::Round following_round(const Session& session) {
+  dish::Round round = sun_round(session);
+  if (const dish::Round* shown = shown_round(session); shown != nullptr) {
+    round.source = shown->source;
+    round.board = shown->board;
+    round.left_out = shown->left_out;
+  }
+  return round;
 }
 
 bool add_round(Session& session, std::vector<dish::Spot> spots, const std::string& title) {
@@ -106,6 +85,28 @@ bool add_board_round(Session& session, std::vector<dish::Spot> spots, double bef
   session.plan_request.spot_is_centroid = false;
   session.plan_request.secondary_in_place = false;
   return true;
+}
+
+bool add_look_back_round(Session& session, std::vector<dish::Spot> spots,
+                         const base::Vec3& camera_m, const std::optional<dish::Board>& screen) {
+  dish::Round round{.name = next_round_name(session.document.dish),
+                    .source = dish::CameraSource{camera_m},
+                    .board = screen};
+  if (const dish::Round* shown = shown_round(session)) round.left_out = shown->left_out;
+  round.spots = std::move(spots);
+  if (!log_round(session, std::move(round), "Take the places of a look back")) return false;
+  session.plan_request.secondary_in_place = false;
+  return true;
+}
+
+tasks::MarksRequest marks_request(const Session& session) {
+  const align::PlanRequest& plan = session.plan_request;
+  tasks::MarksRequest request{.secondary_in_place = plan.secondary_in_place,
+                              .spot_is_centroid = plan.spot_is_centroid,
+                              .spot_sigma_m = plan.spot_sigma_m,
+                              .turn_sigma_turns = plan.turn_sigma_turns};
+  if (const dish::Round* round = shown_round(session)) request.round = *round;
+  return request;
 }
 
 void set_spot(Session& session, const dish::edit::SetSpot& wish) {
@@ -144,18 +145,25 @@ void carry_out(Session& session, const act::SpotsFromLight& /*wish*/) {
   log_round(session, std::move(round), "Log the spots of the model's light");
 }
 
-bool log_told_turns(Session& session, const dish::FacetId& facet) {
-  const align::Correction* correction = correction_of(session, facet);
-  const std::size_t index = dish::find_facet(session.document.dish, facet);
-  if (correction == nullptr || index == dish::k_no_facet) {
-    tell(session, {.kind = Notice::Kind::note,
-                   .title = "Nothing is told for facet " + facet.text,
-                   .lines = {"It has no spot in this round."}});
-    return false;
+void carry_out(Session& session, const act::BeginRound& /*wish*/) {
+  log_round(session, following_round(session), "Begin a round");
+}
+
+void carry_out(Session& session, const act::MergeRounds& wish) {
+  const auto merged = dish::merge_rounds(session.document.dish, *wish.other);
+  if (!merged) {
+    tell_problems(session, "The rounds stay apart", merged.problems());
+    return;
   }
-  dish::edit::RecordTurns record{.round = session.round};
-  log_turns(session.document.dish.facets[index], *correction, record);
-  return record_as_told(session, record);
+  if (!change(session, {dish::edit::MergeRounds{*wish.other}}, "Add the other file's rounds"))
+    return;
+  show_round(session, k_last_round);
+  const auto& [dish, notes, conflicts] = merged.value();
+  Notice notice{.title = fmt::format("The log now holds {} rounds", dish.rounds.size()),
+                .lines = notes};
+  if (!conflicts.empty()) notice.kind = Notice::Kind::warning;
+  notice.lines.insert(notice.lines.begin(), conflicts.begin(), conflicts.end());
+  tell(session, std::move(notice));
 }
 
 void carry_out(Session& session, const act::TakeRoundBack& /*wish*/) {
@@ -166,26 +174,6 @@ void carry_out(Session& session, const act::TakeRoundBack& /*wish*/) {
   }
   if (change(session, {edit.value()}, dish::title_of(edit.value())))
     show_round(session, k_last_round);
-}
-
-void carry_out(Session& session, const act::TurnsDone& /*wish*/) {
-  derive(session);
-  if (!turns_are_open(session)) {
-    tell(session, {.kind = Notice::Kind::note,
-                   .title = "No turns are waiting to be made",
-                   .lines = {"The turns of this round are logged already, or no facet needs any. "
-                             "Look at the spots again and log them as a new round."}});
-    return;
-  }
-  const dish::Dish& dish = session.document.dish;
-  dish::edit::RecordTurns record{.round = session.round};
-  for (const align::Correction& correction : session.plan.value->facets) {
-    if (!is_to_turn(session, correction)) continue;
-    const std::size_t facet = dish::find_facet(dish, correction.id);
-    CHECK(facet != dish::k_no_facet, "a fresh plan names facets of the open dish");
-    log_turns(dish.facets[facet], correction, record);
-  }
-  record_as_told(session, record);
 }
 
 }  // namespace session

@@ -1,5 +1,4 @@
-// Rounds as a sitting makes them: spots typed, pasted, read or taken from the model's light, and
-// the turns that were made after them.
+// Rounds as a sitting makes them: spots typed, pasted, read or taken from the model's light.
 #pragma once
 
 #include <vector>
@@ -16,11 +15,18 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
 /// secondary taken off.
 bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m);
 
+/// The same from a look back: no light, a camera where it stands, a screen for a board.
+bool add_look_back_round(Session& session, std::vector<dish::Spot> spots,
+                         const base::Vec3& camera_m, const std::optional<dish::Board>& screen);
+
+/// A round that would go on with the light and the board of the one shown; not in the dish yet.
+dish::Round following_round(const Session& session);
+
+/// The question where perfect facets' spots lie under the shown round's light, on its board.
+tasks::MarksRequest marks_request(const Session& session);
+
 /// A typed spot: edits its round, or makes the first one when the dish has none.
 void set_spot(Session& session, const dish::edit::SetSpot& wish);
-
-/// Logs the told turns of one facet as made. False, with a notice, when there are none.
-bool log_told_turns(Session& session, const dish::FacetId& facet);
 
 /// Shows a round of the dish; a number beyond them shows the last. What its spots are taken to be
 /// (the middle of a facet's light, or its centre ray) starts as usual for the round's light.

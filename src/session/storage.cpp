@@ -13,6 +13,7 @@
 #include "files/dish_read.h"
 #include "files/dish_write.h"
 #include "session/derive.h"
+#include "session/on_site.h"
 #include "session/session.h"
 #include "session/words.h"
 
@@ -74,6 +75,23 @@ bool read_flag(const std::string& text, bool& flag) {
   std::array<bool, 1> flags{};
   if (!read_flags(text, flags)) return false;
   flag = flags[0];
+  return true;
+}
+
+/// Facets one after the other; no name holds a line's end.
+std::string ids_text(const std::vector<dish::FacetId>& ids) {
+  std::string text;
+  for (const dish::FacetId& id : ids) text += (text.empty() ? "" : "\n") + id.text;
+  return text;
+}
+
+bool read_ids(const std::string& text, std::vector<dish::FacetId>& ids) {
+  std::string_view rest = text;
+  while (!rest.empty()) {
+    const std::size_t end = std::min(rest.find('\n'), rest.size());
+    ids.push_back({std::string(rest.substr(0, end))});
+    rest.remove_prefix(std::min(end + 1, rest.size()));
+  }
   return true;
 }
 
@@ -150,6 +168,21 @@ constexpr std::array k_fields = {
             return true;
           },
           "a round's number"},
+    Field{"work_shown", [](const Session& s) -> Kept { return flags_text<1>({s.on_site.shown}); },
+          [](Session& s, const std::string& t) { return read_flag(t, s.on_site.shown); }, "0 or 1"},
+    Field{"work_round", [](const Session& s) -> Kept { return fmt::format("{}", s.on_site.round); },
+          [](Session& s, const std::string& t) {
+            int round = 0;
+            if (!read_whole(t, 0, k_most_round, round)) return false;
+            s.on_site.round = static_cast<std::size_t>(round);
+            return true;
+          },
+          "a round's number"},
+    Field{"work_again", [](const Session& s) -> Kept { return ids_text(s.on_site.again); },
+          [](Session& s, const std::string& t) { return read_ids(t, s.on_site.again); }, "facets"},
+    Field{"work_skipped", [](const Session& s) -> Kept { return ids_text(s.on_site.skipped); },
+          [](Session& s, const std::string& t) { return read_ids(t, s.on_site.skipped); },
+          "facets"},
     Field{"piston",
           [](const Session& s) -> Kept { return word(k_piston_words, s.plan_request.piston); },
           [](Session& s, const std::string& t) {
@@ -302,6 +335,7 @@ base::Result<Session> from_storage(const std::string& bytes) {
   if (!read) return read.problems();
   session.document.dish = std::move(std::move(read).value().dish);
   derive(session);
+  resume_work(session);
   return session;
 }
 

@@ -66,7 +66,7 @@ void adopt(Session& session, const StudyStanding& study, const dish::Dish& dish)
 StudyStanding* running(Session& session, std::uint64_t job) {
   Studies& all = session.studies;
   for (StudyStanding* study : std::initializer_list<StudyStanding*>{
-           &all.budget, &all.forms, &all.search, &all.spots, &all.taking}) {
+           &all.budget, &all.forms, &all.search, &all.spots, &all.look_back, &all.taking}) {
     if (study->state == StudyState::running && study->job == job) return study;
   }
   return nullptr;
@@ -83,6 +83,8 @@ Standing& standing_in(AnyStudies& studies, StudyKind kind) {
       return studies.forms;
     case StudyKind::spots:
       return studies.spots;
+    case StudyKind::look_back:
+      return studies.look_back;
     case StudyKind::search:
       break;
   }
@@ -121,6 +123,8 @@ bool accept_study_reply(Session& session, std::uint64_t job, const std::string& 
     take(session, all.search, tasks::read_optimise_reply(reply));
   } else if (study == &all.spots) {
     if (take(session, all.spots, tasks::read_spots_reply(reply))) identify_spots(session);
+  } else if (study == &all.look_back) {
+    take(session, all.look_back, tasks::read_look_back_reply(reply));
   } else if (take(session, all.taking, tasks::read_form_reply(reply)) && all.taking.reply->dish) {
     adopt(session, all.taking, *all.taking.reply->dish);
   }

@@ -9,6 +9,7 @@
 #include "base/result.h"
 #include "tasks/budget_task.h"
 #include "tasks/form_task.h"
+#include "tasks/look_back_task.h"
 #include "tasks/optimise_task.h"
 #include "tasks/spots_task.h"
 
@@ -34,13 +35,14 @@ struct Study : StudyStanding {
 };
 
 /// The questions, each with one answer at a time.
-enum class StudyKind { budget, forms, search, spots };
+enum class StudyKind { budget, forms, search, spots, look_back };
 
 struct Studies {
   Study<tasks::BudgetReply> budget;
   Study<tasks::FormReply> forms;
   Study<tasks::OptimiseReply> search;
   Study<tasks::SpotsReply> spots;  ///< of photographs (see session/photos.h)
+  Study<tasks::LookBackReply> look_back;
   /// A choice of forms on its way into the dish.
   Study<tasks::FormReply> taking;
 };

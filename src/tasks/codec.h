@@ -56,4 +56,8 @@ base::Result<std::string> answer_spots(Settings& settings, std::string_view pixe
                                        const base::Progress& progress);
 base::Result<std::string> answer_board(Settings& settings);
 
+/// Photographs of the dish with a screen's fringes in its facets, and the page that shows them.
+base::Result<std::string> answer_look_back(const Call& call, std::string_view pixels);
+base::Result<std::string> answer_fringes(Settings& settings);
+
 }  // namespace tasks

@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "photo/board_sheet.h"
 #include "tasks/codec.h"
+#include "tasks/sent_photos.h"
 #include "tasks/spots_task.h"
 
 namespace tasks {
@@ -63,59 +64,13 @@ void read_click(const Json& given, const std::string& place, Settings& settings,
   }
 }
 
-/// One photo, whose bytes are taken from the front of `pixels`.
-void read_photo(const Json& given, const std::string& place, Settings& settings,
-                std::string_view& pixels, std::vector<SpotsPhoto>& photos) {
-  constexpr std::uint64_t k_most = std::uint64_t{1} << 40U;
-  Settings entry(given, place);
-  const std::string name = entry.text("name").value_or(fmt::format("photo {}", photos.size() + 1));
-  const auto width = entry.whole("width_px", 0, k_most);
-  const auto height = entry.whole("height_px", 0, k_most);
-  const auto channels = entry.whole("channels", 1, 4);
-  const auto bytes = entry.whole("bytes", 0, k_most);
-  if (entry.problems().empty() && (!width || !height || !channels || !bytes)) {
-    entry.add(base::Problem{place, "incomplete", "width_px, height_px, channels and bytes"});
-  }
-  if (entry.problems().empty() && *bytes > pixels.size()) {
-    entry.add(base::Problem{
-        place + ".bytes", fmt::format("{}", *bytes),
-        fmt::format("at most the {} that follow the request's zero byte", pixels.size())});
-  }
-  settings.add(entry.finish());
-  if (!entry.problems().empty()) return;
-  auto image =
-      photo::image_of_bytes(static_cast<std::int64_t>(*width), static_cast<std::int64_t>(*height),
-                            static_cast<int>(*channels), pixels.substr(0, *bytes), name);
-  pixels.remove_prefix(*bytes);
-  if (!image) return settings.add(image.problems());
-  photos.push_back({name, std::move(image).value(), {}});
-}
-
-/// The entries of a list, or a problem when it is none.
-const Json* list_of(Settings& settings, const char* key, std::size_t most) {
-  const Json* given = settings.raw(key);
-  if (given == nullptr || (given->is_array() && given->size() <= most)) return given;
-  settings.add(base::Problem{std::string("request.") + key, "no list, or one too long",
-                             fmt::format("a list of at most {}", most)});
-  return nullptr;
-}
-
 }  // namespace
 
 base::Result<std::string> answer_spots(Settings& settings, std::string_view pixels,
                                        const base::Progress& progress) {
   SpotsRequest request{.board = read_marked_board(settings)};
-  const Json* photos = list_of(settings, "photos", k_most_photos);
-  if (photos == nullptr && settings.problems().empty()) {
-    settings.add(base::Problem{"request.photos", "missing", "a list of photos"});
-  }
-  for (std::size_t k = 0; photos != nullptr && k < photos->size(); ++k) {
-    read_photo((*photos)[k], fmt::format("request.photos[{}]", k), settings, pixels,
-               request.photos);
-  }
-  if (settings.problems().empty() && !pixels.empty()) {
-    settings.add(base::Problem{"request", fmt::format("{} bytes too many", pixels.size()),
-                               "as many bytes as the photos have"});
+  for (SentPhoto& photo : read_photos(settings, pixels, k_most_photos)) {
+    request.photos.push_back({std::move(photo.name), std::move(photo.image), {}});
   }
   const Json* marks = list_of(settings, "marks", k_most_photos * photo::k_marks);
   for (std::size_t k = 0; marks != nullptr && k < marks->size(); ++k) {
@@ -128,6 +83,7 @@ base::Result<std::string> answer_spots(Settings& settings, std::string_view pixe
                                  "the index of a photo"});
     }
   }
+  request.follows = settings.yes_or_no("follow").value_or(false);
   if (const auto mm = settings.number("spot_mm", 0.1, 10000.0)) {
     request.spot_m = base::m_from_mm(*mm);
   }

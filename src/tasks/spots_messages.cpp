@@ -51,6 +51,10 @@ PhotoSpots read_photo_spots(const Json& json) {
         {each.value("place", ""), each.value("value", ""), each.value("expected", "")});
   }
   if (!one.problems.empty()) return one;
+  if (json.contains("left")) {
+    for (const Json& left : json.at("left")) one.left.push_back(left.get<double>());
+    return one;
+  }
   for (const Json& mark : json.at("marks")) {
     one.view.marks.push_back({.mark = mark_index(mark.at("mark").get<std::string>()),
                               .image_px = {real(mark, "x_px"), real(mark, "y_px")},
@@ -65,7 +69,7 @@ PhotoSpots read_photo_spots(const Json& json) {
 }  // namespace
 
 std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::Board& board,
-                          std::optional<std::size_t> reference) {
+                          std::optional<std::size_t> reference, bool follows) {
   Json request{{"task", "spots"},
                {"board",
                 {{"width_mm", mm_from_m(board.width_m)},
@@ -73,16 +77,12 @@ std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::B
                  {"mark_mm", mm_from_m(board.mark_m)}}},
                {"photos", Json::array()},
                {"marks", Json::array()}};
-  std::size_t bytes = 0;
+  std::vector<RgbaPixels> pixels;
   const auto names = photo::marks_of(board);
   for (std::size_t k = 0; k < photos.size(); ++k) {
     const PhotoPixels& one = photos[k];
-    bytes += one.rgba.size();
-    request["photos"].push_back(Json{{"name", one.name},
-                                     {"width_px", one.width_px},
-                                     {"height_px", one.height_px},
-                                     {"channels", 4},
-                                     {"bytes", one.rgba.size()}});
+    pixels.push_back(one);
+    request["photos"].push_back(entry_of(one));
     for (const photo::ClickedMark& click : one.clicked) {
       request["marks"].push_back(Json{{"photo", k},
                                       {"mark", names[click.mark].name},
@@ -92,11 +92,8 @@ std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::B
   }
   if (request["marks"].empty()) request.erase("marks");
   if (reference) request["reference"] = *reference;
-  std::string message = to_dense_text(request);
-  message.reserve(message.size() + 1 + bytes);
-  message += '\0';
-  for (const PhotoPixels& one : photos) message += one.rgba;
-  return message;
+  if (follows) request["follow"] = true;
+  return with_pixels(request, pixels);
 }
 
 base::Result<SpotsReply> read_spots_reply(std::string_view reply) {

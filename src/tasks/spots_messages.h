@@ -5,22 +5,19 @@
 #include <string_view>
 #include <vector>
 
+#include "tasks/sent_photos.h"
 #include "tasks/spots_task.h"
 
 namespace tasks {
 
-/// A photo's pixels as the browser decoded them, rows from the top, four bytes each.
-struct PhotoPixels {
-  std::string name;
-  int width_px = 0;
-  int height_px = 0;
-  std::string_view rgba;
+/// A photo's pixels with the marks that a person pointed at.
+struct PhotoPixels : RgbaPixels {
   std::vector<photo::ClickedMark> clicked;
 };
 
 /// The request for tasks::run, the pixels behind it.
 std::string spots_request(const std::vector<PhotoPixels>& photos, const photo::Board& board,
-                          std::optional<std::size_t> reference);
+                          std::optional<std::size_t> reference, bool follows = false);
 
 /// Problems: those the reply brings; a reply that is damaged. The marks come without their
 /// uncertainty and the view without its map, which `photo::rectify` makes from them.

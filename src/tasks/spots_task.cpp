@@ -76,6 +76,65 @@ PhotoSpots spots_of(const SpotsPhoto& one, const SpotsRequest& request,
   return result;
 }
 
+/// The face of the board in a photo whose view is known, without its background.
+photo::BoardView difference_of(const SpotsPhoto& one, const photo::Rectification& view,
+                               const photo::Board& board) {
+  const double pitch_m = photo::good_pitch_m(one.image, view, board);
+  return photo::less_background(photo::view_of_board(one.image, view, board, pitch_m));
+}
+
+/// Light at each spot of the first photo, in a frame of the same view.
+std::vector<double> lights_at(const SpotsPhoto& frame, const PhotoSpots& first,
+                              const photo::Board& board) {
+  const photo::BoardView difference = difference_of(frame, first.view, board);
+  std::vector<double> lights;
+  for (const photo::Spot& spot : first.found.spots) {
+    lights.push_back(photo::presence_at(difference, spot.place_m, first.found.spot_m, 1.0).score);
+  }
+  return lights;
+}
+
+PhotoSpots frame_of(const SpotsPhoto& frame, const SpotsPhoto& whole, const PhotoSpots& first,
+                    const std::vector<double>& full, const photo::Board& board) {
+  PhotoSpots result{.name = frame.name};
+  if (!same_frame(frame.image, whole.image)) {
+    result.problems.push_back(
+        {frame.name,
+         fmt::format("{} x {} pixels", frame.image.size_px().x, frame.image.size_px().y),
+         fmt::format("{} x {} as in {}: frames of one film, from a camera on a stand",
+                     whole.image.size_px().x, whole.image.size_px().y, whole.name)});
+    return result;
+  }
+  result.view = first.view;
+  const std::vector<double> lights = lights_at(frame, first, board);
+  for (std::size_t k = 0; k < lights.size(); ++k) {
+    result.left.push_back(full[k] > 0.0 ? lights[k] / full[k] : 0.0);
+  }
+  return result;
+}
+
+/// Spots of the first photo, and what the frames after it leave of them.
+base::Result<SpotsReply> follow(const SpotsRequest& request, const base::Progress& progress) {
+  if (request.reference) {
+    return base::Problem{"reference", "given with frames that follow", "one of the two"};
+  }
+  if (request.photos.empty()) return base::Problem{"photos", "none", "a photo of the whole dish"};
+  SpotsReply reply{.board = request.board};
+  const SpotsPhoto& whole = request.photos.front();
+  reply.photos.push_back(spots_of(whole, request, {}));
+  const PhotoSpots first = reply.photos.front();
+  if (!first.problems.empty()) return first.problems;
+  const std::vector<double> full = lights_at(whole, first, request.board);
+  for (std::size_t k = 1; k < request.photos.size(); ++k) {
+    if (progress.cancelled()) return base::Problem{"spots", "cancelled", "to run to its end"};
+    progress.tell(static_cast<double>(k) / static_cast<double>(request.photos.size()));
+    reply.photos.push_back(frame_of(request.photos[k], whole, first, full, request.board));
+    if (!reply.photos.back().problems.empty()) return reply.photos.back().problems;
+  }
+  progress.tell(1.0);
+  return reply;
+}
+
 /// So many decimals are told; those beyond are below anything that is known.
 Json rounded(double value, double steps_per_unit) {
   return number(std::round(value * steps_per_unit) / steps_per_unit);
@@ -107,7 +166,10 @@ Json spot_json(const photo::Spot& spot) {
 
 Json photo_json(const PhotoSpots& one, const photo::Board& board) {
   Json json{{"name", one.name}};
-  if (one.problems.empty()) {
+  if (!one.left.empty()) {
+    json["left"] = Json::array();
+    for (const double left : one.left) json["left"].push_back(rounded(left, 1e4));
+  } else if (one.problems.empty()) {
     const auto names = photo::marks_of(board);
     Json marks = Json::array();
     for (std::size_t k = 0; k < one.view.marks.size(); ++k) {
@@ -156,6 +218,7 @@ Table spots_table(const photo::FoundSpots& found) {
 
 base::Result<SpotsReply> run(const SpotsRequest& request, const base::Progress& progress) {
   if (base::Problems problems = photo::check(request.board); !problems.empty()) return problems;
+  if (request.follows) return follow(request, progress);
   std::optional<Reference> reference;
   if (request.reference) {
     reference = Reference{.photo = &request.photos[*request.reference]};
@@ -200,7 +263,7 @@ std::string report_text(const SpotsReply& reply) {
     if (!text.empty()) text += "\n";
     text += one.name + "\n";
     text += base::to_text(one.problems);
-    if (one.problems.empty()) {
+    if (one.problems.empty() && one.left.empty()) {
       Lines lines;
       lines.add("marks", fmt::format("{} of {}", one.view.marks.size(), photo::k_marks));
       lines.add("lens, k1", one.view.k1_is_fitted ? fixed_signed(one.view.k1(), 4)

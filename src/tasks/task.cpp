@@ -40,7 +40,8 @@ constexpr std::array<DishTask, 14> k_dish_tasks{{{"check", answer_check},
 std::vector<std::string> task_names() {
   std::vector<std::string> names;
   for (const DishTask& task : k_dish_tasks) names.emplace_back(task.name);
-  for (const char* name : {"new", "spots", "board"}) names.emplace_back(name);
+  for (const char* name : {"new", "spots", "board", "look_back", "fringes"})
+    names.emplace_back(name);
   return names;
 }
 
@@ -72,13 +73,16 @@ base::Result<std::string> run(std::string_view request, const base::Progress& pr
     return settings.problems().empty() ? base::Problems{missing} : settings.problems();
   }
   if (*name == "spots") return answer_spots(settings, pixels, progress);
-  if (!pixels.empty()) {
+  const bool looks_back = *name == "look_back";
+  if (!pixels.empty() && !looks_back) {
     return base::Problem{"request", "bytes behind the JSON", "none for this task"};
   }
   if (*name == "new") return answer_new(settings);
   if (*name == "board") return answer_board(settings);
+  if (*name == "fringes") return answer_fringes(settings);
   const auto dish = dish_of(settings, request);
   if (!dish) return dish.problems();
+  if (looks_back) return answer_look_back({settings, dish.value(), progress}, pixels);
   for (const DishTask& task : k_dish_tasks) {
     if (*name == task.name) return task.answer({settings, dish.value(), progress});
   }

@@ -1,11 +1,10 @@
-// Mistakes of labels by Monte Carlo through the exact forward model, and the commissioning nudge.
+// Mistakes of labels by Monte Carlo through the exact forward model.
 #include "align/labels.h"
 
 #include <doctest/doctest.h>
 
 #include <cmath>
 
-#include "align/nudge.h"
 #include "align/plan.h"
 #include "align/solve.h"
 #include "base/units.h"
@@ -272,51 +271,4 @@ TEST_CASE("screws turned under the drawing are named by their angle") {
                                           align::sighting_of(field.file, {}), {});
   CAPTURE(verdict.sentence);
   CHECK(support::says(verdict.sentence, "turned by 90 degrees anticlockwise"));
-}
-
-// Source: derived: at 2.8 mm of difference noise, predictions 15 mm apart (Mahalanobis 5.5) give
-// odds of 400 in 95 % of cases; half a turn of a reference screw moves the spot by about 17 mm,
-// known to about 4 mm per column and turn (8 mm per whole turn).
-TEST_CASE("the nudge settles hand, numbers, thread and side") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto facets = align::nudge_facets(dish);
-  REQUIRE(facets.size() == 2);
-  CHECK(glm::distance(dish.facets[facets[0]].centre_m, dish.facets[facets[1]].centre_m) > 0.8);
-  const auto steps = align::nudge_steps(dish, facets);
-  REQUIRE(steps.size() == 8);
-  CHECK(support::says(steps[1], "half a turn clockwise, seen from the back"));
-  const auto sighting = align::sighting_of(dish, {});
-  const auto verdict_of = [&](const align::Wiring& wiring, unsigned seed) {
-    Field field(dish, {}, seed);
-    std::vector<std::array<base::Vec2, 4>> seen;
-    for (const std::size_t i : facets) {
-      field.wiring[i] = wiring;
-      std::array<base::Vec2, 4> looks{};
-      for (std::size_t step = 0; step < 4; ++step) {
-        if (step > 0) {
-          Turns turns{};
-          turns[step - 1] = align::k_nudge_turns;
-          field.turn(i, turns);
-        }
-        field.look({i});
-        looks[step] = field.file.rounds.back().spots[0].seen_m;
-      }
-      seen.push_back(looks);
-    }
-    return align::read_nudge(dish, sighting, facets, seen).value();
-  };
-  int settled = 0;
-  for (unsigned seed = 0; seed < 20; ++seed) {
-    const auto right = verdict_of({}, 40 + seed);
-    settled += support::says(right.sentence, "as the file says") ? 1 : 0;
-    CHECK(glm::length(right.readings[0].nominal[0]) == doctest::Approx(0.0335).epsilon(0.06));
-    CHECK(right.readings[0].sigma_m == doctest::Approx(0.00566).epsilon(0.01));
-  }
-  CHECK(settled >= 19);
-  CHECK(support::says(verdict_of({.sense = {-1, -1, -1}}, 61).sentence,
-                      "all screws turn the opposite"));
-  CHECK(support::says(verdict_of({.moves = {0, 2, 1}}, 62).sentence,
-                      "screws 2 and 3 are interchanged"));
-  CHECK(support::says(verdict_of({.sense = {1, 1, -1}}, 63).sentence,
-                      "screw 3 turns the opposite way"));
 }

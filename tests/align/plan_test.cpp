@@ -212,6 +212,19 @@ TEST_CASE("a turned template is told as an angle") {
   CHECK(plan.common->modes[3].sentence.find("mirrored drawing") != std::string::npos);
 }
 
+TEST_CASE("a facet unlike its neighbours that stands there again is turned") {
+  dish::Dish dish = reference_dish();
+  dish::Round round = seen_round(displaced(dish, 3e-4, 44), {});
+  round.spots[9].seen_m += Vec2{0.15, 0.1};
+  REQUIRE(plan_of(dish, round).facets[9].verdict == align::Verdict::measure_again);
+  dish.rounds = {round, round};
+  dish.rounds[1].name = "looked again";
+  CHECK(plan_of(dish, dish.rounds[1]).facets[9].verdict == align::Verdict::turn);
+  // It is another facet's spot after all: the two looks contradict each other.
+  dish.rounds[1].spots[9].seen_m += Vec2{0.05, -0.2};
+  CHECK(plan_of(dish, dish.rounds[1]).facets[9].verdict == align::Verdict::measure_again);
+}
+
 TEST_CASE("a facet unlike its neighbours is to be looked at again") {
   const dish::Dish dish = reference_dish();
   dish::Round round = seen_round(displaced(dish, 3e-4, 44), {});

@@ -17,6 +17,7 @@ import traceback
 from pathlib import Path
 
 from case import Case, DEMOS, HUT, MEGABYTE, TOP, edited_hut, expect, hut_ids, mount_of, parse, rows_of, spots_file
+from look_back import check_look_back, check_look_backs_that_are_none
 from photos import check_board_sheet, check_names_of_a_photo, check_photos_that_are_none, check_spots_of_a_photo
 from studies import (check_budget, check_form, check_new_solves_the_secondary, check_optimise_aims, check_optimise_size,
                      check_practice)

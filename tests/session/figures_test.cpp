@@ -8,6 +8,7 @@
 #include "dish/defaults.h"
 #include "session/figures.h"
 #include "session/sitting.h"
+#include "session/told.h"
 
 namespace {
 
@@ -118,7 +119,7 @@ TEST_CASE("the hovered facet stands out before the selected one") {
 }
 
 TEST_CASE("the told turn is worded for the side the person stands on") {
-  align::ScrewCorrection told{.clicks = 3, .clicks_per_turn = 12};
+  const session::ToldTurn told{.clicks = 3, .clicks_per_turn = 12};
   const std::string back = session::words_of(told, dish::Side::back);
   const std::string front = session::words_of(told, dish::Side::front);
   CHECK(back.find("seen from the back") != std::string::npos);

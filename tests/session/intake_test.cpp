@@ -43,6 +43,29 @@ TEST_CASE("a dish file takes the open dish's place as one step that undo takes b
   CHECK(session.document.file_name == "tested.dish.json");
 }
 
+TEST_CASE("another person's file of the same dish offers to join the two logs") {
+  Session session = sitting::at_nominal();
+  const dish::FacetId first{sitting::id_of(session, 0)};
+  const dish::FacetId second{sitting::id_of(session, 1)};
+  dish::Dish theirs = session.document.dish;
+  theirs.rounds.push_back({.name = "Theirs", .spots = {{second, {0.002, 0.001}}}});
+  session::apply(session,
+                 {act::Change{dish::edit::AddRound{{.name = "Mine", .spots = {{first, {}}}}}},
+                  act::OpenBytes{"theirs.dish.json", files::write_dish(theirs)}});
+  REQUIRE(session.document.dish.rounds.size() == 1);
+  REQUIRE(session.notices.size() == 1);
+  REQUIRE(session.notices.front().offer.has_value());
+  session::apply(session, {session.notices.front().offer->wish});
+  REQUIRE(session.document.dish.rounds.size() == 2);
+  CHECK(sitting::says(session, "2 rounds"));
+  session::apply(session, {act::Undo{}});
+  CHECK(session.document.dish.rounds.size() == 1);
+  // A file that holds nothing new for the other offers nothing.
+  session.notices.clear();
+  session::apply(session, {act::OpenBytes{"again.dish.json", files::write_dish(theirs)}});
+  CHECK(session.notices.empty());
+}
+
 TEST_CASE("a dish file cut off anywhere leaves everything as it was and says so") {
   const std::string whole = files::write_dish(support::kiln_yard());
   Session session = sitting::at_nominal();

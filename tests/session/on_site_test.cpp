@@ -8,6 +8,7 @@
 #include "adjusters/screws.h"
 #include "session/figures.h"
 #include "session/sitting.h"
+#include "session/told.h"
 
 namespace {
 
@@ -87,6 +88,22 @@ TEST_CASE("skipped and doubted facets stay, and are passed over") {
   session::apply(session, {act::WorkOnSite{false}, act::WorkOnSite{true}});
   CHECK(session.on_site.order.size() == 3);
   CHECK(session::work_on(session, first) == FacetWork::skipped);
+}
+
+TEST_CASE("a page that is opened again goes on with the work where it was left") {
+  Session session = with_work();
+  const dish::FacetId first = *session::facet_in_hand(session);
+  session::apply(session, {act::MarkWork{act::MarkWork::skip}});
+  const dish::FacetId second = *session::facet_in_hand(session);
+  session::apply(session, {act::MarkWork{act::MarkWork::again}});
+  const auto kept = session::from_storage(session::to_storage(session));
+  REQUIRE(kept.ok());
+  const Session& after = kept.value();
+  CHECK(after.on_site.shown);
+  CHECK(after.on_site.order == session.on_site.order);
+  CHECK(session::facet_in_hand(after) == session::facet_in_hand(session));
+  CHECK(session::work_on(after, first) == FacetWork::skipped);
+  CHECK(session::work_on(after, second) == FacetWork::again);
 }
 
 TEST_CASE("a slip is put right with one tap, in the log and at the screws") {

@@ -8,6 +8,7 @@
 #include "session/figures.h"
 #include "session/sitting.h"
 #include "session/spots.h"
+#include "session/told.h"
 #include "tasks/align_task.h"
 
 namespace {

@@ -186,6 +186,7 @@ std::optional<bool> switch_row(const char* label, bool on, const char* hint) {
   label_cell(label, hint);
   bool state = on;
   const bool clicked = ImGui::Checkbox("##switch", &state);
+  note_last_item(label);
   ImGui::PopID();
   return clicked ? std::optional<bool>(state) : std::nullopt;
 }

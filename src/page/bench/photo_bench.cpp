@@ -7,6 +7,8 @@
 #include <algorithm>
 
 #include "base/units.h"
+#include "page/bench/crossing_rows.h"
+#include "page/bench/look_back_rows.h"
 #include "page/bench/study_rows.h"
 #include "page/look/theme.h"
 #include "session/photos.h"
@@ -26,8 +28,30 @@ act::SetPhotoSettings settings_of(const session::PhotoWork& work) {
           .reference = work.reference};
 }
 
+void show_kind(const session::PhotoWork& work, session::Actions& actions) {
+  if (const auto chosen = choice_row(
+          "they show", {"spots on the board", "an edge crossing", "a screen's fringes"},
+          static_cast<int>(work.kind),
+          "Spots: the board inside the focus, in sunlight. An edge: the same board, filmed while a "
+          "cloth is drawn across the dish twice, which tells whose spot is whose. Fringes: the "
+          "dish itself, a screen at the receiver seen in its facets, no sun")) {
+    actions.push_back(act::SetPhotoKind{static_cast<session::PhotoKind>(*chosen)});
+  }
+}
+
+void show_reference(const session::PhotoWork& work, session::Actions& actions) {
+  if (const auto on = switch_row("covered dish", work.reference == work.chosen,
+                                 "A photo of the board with every facet covered: what it shows is "
+                                 "taken off the others")) {
+    auto settings = settings_of(work);
+    settings.reference = *on ? std::optional(work.chosen) : std::nullopt;
+    actions.push_back(settings);
+  }
+}
+
 void show_photos(const session::Session& session, session::Actions& actions) {
   const session::PhotoWork& work = session.photo_work;
+  show_kind(work, actions);
   std::vector<std::string> names;
   names.reserve(work.photos.size());
   for (const session::BoardPhoto& photo : work.photos) names.push_back(photo.name);
@@ -36,14 +60,21 @@ void show_photos(const session::Session& session, session::Actions& actions) {
     actions.push_back(act::ChoosePhoto{static_cast<std::size_t>(*chosen)});
   }
   remark(session::standing_of_photo(session, work.chosen).c_str());
-  if (const auto on = switch_row("covered dish", work.reference == work.chosen,
-                                 "A photo of the board with every facet covered: what it shows is "
-                                 "taken off the others")) {
-    auto settings = settings_of(work);
-    settings.reference = *on ? std::optional(work.chosen) : std::nullopt;
-    actions.push_back(settings);
-  }
+  if (work.kind == session::PhotoKind::spots) show_reference(work, actions);
   if (ImGui::Button("Put this photo away")) actions.push_back(act::DropPhoto{work.chosen});
+}
+
+/// In how many groups the facets are uncovered; true when it changed.
+bool show_groups(const session::PhotoWork& work, act::SetPhotoSettings& settings) {
+  static constexpr std::array<std::size_t, 5> k_groups = {1, 2, 3, 4, 7};
+  const auto now = std::find(k_groups.begin(), k_groups.end(), work.groups) - k_groups.begin();
+  const auto chosen = choice_row(
+      "uncovered", {"all at once", "every 2nd", "every 3rd", "every 4th", "every 7th"},
+      static_cast<int>(now),
+      "In how many groups facets are uncovered, one photo for each group in turn: when they "
+      "stand off by more than 3 mrad, three groups; by more than 5, seven");
+  if (chosen) settings.groups = k_groups[static_cast<std::size_t>(*chosen)];
+  return chosen.has_value();
 }
 
 void show_board(const session::Session& session, FieldMemory& fields, session::Actions& actions) {
@@ -67,16 +98,8 @@ void show_board(const session::Session& session, FieldMemory& fields, session::A
   number({"facets stand off by", Quantity::tilt_prior, work.prior_rad,
           "Before the first round, per axis: about 3 mrad after setting by caliper, 10 when raw"},
          settings.prior_rad);
-  static constexpr std::array<std::size_t, 5> k_groups = {1, 2, 3, 4, 7};
-  const auto now = std::find(k_groups.begin(), k_groups.end(), work.groups) - k_groups.begin();
-  if (const auto chosen = choice_row(
-          "uncovered", {"all at once", "every 2nd", "every 3rd", "every 4th", "every 7th"},
-          static_cast<int>(now),
-          "In how many groups facets are uncovered, one photo for each group in turn: when they "
-          "stand off by more than 3 mrad, three groups; by more than 5, seven")) {
-    settings.groups = k_groups[static_cast<std::size_t>(*chosen)];
-    is_changed = true;
-  }
+  if (work.kind == session::PhotoKind::spots)
+    is_changed = show_groups(work, settings) || is_changed;
   if (is_changed) actions.push_back(settings);
   if (ImGui::Button("Board to print")) actions.push_back(act::ExportBoard{});
   hint_for_last("The board's marks at true scale, in pieces for the printer");
@@ -154,8 +177,17 @@ void show_doubts(const session::Session& session, session::Actions& actions) {
 
 void show_photo_bench(const session::Session& session, PhotoMemory& memory,
                       session::Actions& actions) {
-  section("Photos of the board");
+  section("Photos");
   show_photos(session, actions);
+  if (session.photo_work.kind == session::PhotoKind::fringes) {
+    show_look_back_rows(session, memory, actions);
+    return;
+  }
+  const bool is_film = session.photo_work.kind == session::PhotoKind::crossing;
+  if (is_film) {
+    section("The film");
+    show_crossing_rows(session, memory.fields, actions);
+  }
   section("The board");
   show_board(session, memory.fields, actions);
   section("Its marks");

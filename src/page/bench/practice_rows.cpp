@@ -22,6 +22,7 @@ void show_running(const session::PracticeWork& work, session::Actions& actions) 
                fmt::format("{:.2f} of {:.2f} mrad", base::mrad_from_rad(*work.told_rms_rad),
                            base::mrad_from_rad(work.start_rms_rad)),
                "Root mean square tilt of the hidden dish now, and at the beginning");
+    if (!work.fault.empty()) remark(fmt::format("Hidden fault: {}.", work.fault).c_str());
   } else if (ImGui::Button("Tell what is left")) {
     actions.push_back(act::PracticeTell{});
   }
@@ -45,10 +46,16 @@ void show_practice_rows(const session::Session& session, PracticeMemory& memory,
           fields)) {
     memory.start_rad = *start;
   }
+  if (const auto on = switch_row("hidden fault", memory.faults,
+                                 "Perhaps the screws are numbered or cut otherwise than the file "
+                                 "says: the trial of two facets finds it")) {
+    memory.faults = *on;
+  }
   if (wide_button("Begin a practice")) {
-    actions.push_back(
-        act::StartPractice{static_cast<std::uint64_t>(memory.seed++), memory.start_rad});
-    actions.push_back(act::PracticeLook{});
+    actions.push_back(act::StartPractice{static_cast<std::uint64_t>(memory.seed++),
+                                         memory.start_rad, memory.faults});
+    if (!memory.faults) actions.push_back(act::PracticeLook{});
+    if (memory.faults) actions.push_back(act::BeginTrial{});
   }
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/units.h"
 #include "page/bench/fields.h"
+#include "page/bench/trial_rows.h"
 #include "page/look/theme.h"
 #include "page/widgets/chart.h"
 #include "page/widgets/numbers.h"
@@ -15,12 +16,13 @@ namespace {
 
 using base::mrad_from_rad;
 
-void show_curve(const align::RoundsStory& story) {
+void show_curve(const align::RoundsStory& story, std::size_t facets) {
   optics::Curve seen;
   optics::Curve expected;
   for (std::size_t k = 0; k < story.rounds.size(); ++k) {
     const align::RoundInStory& round = story.rounds[k];
-    if (!round.problem.empty()) continue;
+    // A trial of two facets, or a look at a few doubtful ones, tells nothing of the whole dish.
+    if (!round.problem.empty() || 2 * round.seen < facets) continue;
     const auto number = static_cast<double>(k + 1);
     seen.x.push_back(number);
     seen.y.push_back(round.rms_tilt_rad);
@@ -76,11 +78,14 @@ void show_warning(const std::string& sentence) {
   ImGui::PopStyleColor();
 }
 
-void show_warnings(const align::RoundsStory& story) {
-  for (const auto* verdicts : {&story.labels, &story.facet_labels}) {
-    for (const align::LabelVerdict& verdict : *verdicts) {
-      if (!verdict.sentence.empty()) show_warning(verdict.sentence);
-    }
+void show_warnings(const align::RoundsStory& story, session::Actions& actions) {
+  for (const align::LabelVerdict& verdict : story.labels) {
+    if (verdict.sentence.empty()) continue;
+    show_warning(verdict.sentence);
+    show_correction(verdict, actions);
+  }
+  for (const align::LabelVerdict& verdict : story.facet_labels) {
+    if (!verdict.sentence.empty()) show_warning(verdict.sentence);
   }
   for (const auto* sentences : {&story.swaps, &story.doubts}) {
     for (const std::string& sentence : *sentences) show_warning(sentence);
@@ -94,7 +99,7 @@ void show_warnings(const align::RoundsStory& story) {
 
 }  // namespace
 
-void show_story_rows(const session::Session& session) {
+void show_story_rows(const session::Session& session, session::Actions& actions) {
   if (!session.story.value) {
     for (const base::Problem& problem : session.story.problems) {
       remark(base::to_line(problem).c_str());
@@ -103,11 +108,11 @@ void show_story_rows(const session::Session& session) {
   }
   const align::RoundsStory& story = *session.story.value;
   section("How the rounds go");
-  show_curve(story);
+  show_curve(story, session.document.dish.facets.size());
   show_pace(story);
   show_outlook(story.outlook);
   if (!story.verdict.empty()) remark(story.verdict.c_str());
-  show_warnings(story);
+  show_warnings(story, actions);
 }
 
 }  // namespace page

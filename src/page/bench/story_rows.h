@@ -6,6 +6,6 @@
 
 namespace page {
 
-void show_story_rows(const session::Session& session);
+void show_story_rows(const session::Session& session, session::Actions& actions);
 
 }  // namespace page

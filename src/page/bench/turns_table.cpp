@@ -6,18 +6,18 @@
 
 #include <cstdlib>
 
-#include "adjusters/turns.h"
 #include "page/bench/fields.h"
 #include "page/bench/table.h"
 #include "page/look/fonts.h"
 #include "page/look/theme.h"
 #include "session/figures.h"
+#include "session/told.h"
 
 namespace page {
 namespace {
 
 /// "↻ 1 4/12": whole turns and clicks, as they are counted at the screw.
-std::string cell_text(const align::ScrewCorrection& screw) {
+std::string cell_text(const session::ToldTurn& screw) {
   if (screw.clicks == 0) return "·";
   const int whole = std::abs(screw.clicks) / screw.clicks_per_turn;
   const int clicks = std::abs(screw.clicks) % screw.clicks_per_turn;
@@ -55,34 +55,58 @@ ImU32 colour_of(align::Verdict verdict) {
   }
 }
 
-void show_row(const align::Correction& facet, const session::Session& session,
+void show_row(const dish::FacetId& facet, const session::Session& session,
               session::Actions& actions) {
-  facet_cell(facet.id, session, actions);
-  for (const align::ScrewCorrection& screw : facet.screws) {
+  facet_cell(facet, session, actions);
+  const auto turns = session::told_turns(session, facet);
+  for (std::size_t k = 0; k < 3; ++k) {
+    if (!turns) {
+      number_cell("·");
+      continue;
+    }
+    const session::ToldTurn& screw = (*turns)[k];
     number_cell(cell_text(screw));
     hint_for_last(
         ("Screw " + screw.label + ": " + session::words_of(screw, session::side_of(session)))
             .c_str());
   }
   ImGui::TableNextColumn();
-  ImGui::PushStyleColor(ImGuiCol_Text, colour_of(facet.verdict));
-  ImGui::TextUnformatted(sign_of(facet.verdict));
+  const align::Correction* correction = session::correction_of(session, facet);
+  if (correction == nullptr) return;
+  ImGui::PushStyleColor(ImGuiCol_Text, colour_of(correction->verdict));
+  ImGui::TextUnformatted(sign_of(correction->verdict));
   ImGui::PopStyleColor();
-  hint_for_last(facet.verdict_text.c_str());
+  hint_for_last(correction->verdict_text.c_str());
+}
+
+/// Facets of the shown round that have turns or a verdict, in the dish's order.
+std::vector<dish::FacetId> rows_of(const session::Session& session) {
+  std::vector<dish::FacetId> rows;
+  if (session.plan.value && !session.plan.value->facets.empty()) {
+    for (const align::Correction& facet : session.plan.value->facets) rows.push_back(facet.id);
+    return rows;
+  }
+  const dish::Round* round = session::shown_round(session);
+  if (round == nullptr) return rows;
+  for (const dish::Turned& told : round->told) {
+    if (rows.empty() || rows.back() != told.facet) rows.push_back(told.facet);
+  }
+  return rows;
 }
 
 }  // namespace
 
 void show_turns_table(const session::Session& session, session::Actions& actions) {
-  const align::Plan& plan = *session.plan.value;
-  if (plan.facets.empty()) return;
+  const std::vector<dish::FacetId> rows = rows_of(session);
+  if (rows.empty()) return;
+  const auto first = session::told_turns(session, rows.front());
+  if (!first) return;
   const look::Font small(look::FontSize::small);
-  const auto& first = plan.facets.front().screws;
-  if (!begin_facet_table("turns", {first[0].label, first[1].label, first[2].label, ""},
-                         plan.facets.size())) {
+  if (!begin_facet_table("turns", {(*first)[0].label, (*first)[1].label, (*first)[2].label, ""},
+                         rows.size())) {
     return;
   }
-  for_rows(plan.facets.size(), [&](std::size_t i) { show_row(plan.facets[i], session, actions); });
+  for_rows(rows.size(), [&](std::size_t i) { show_row(rows[i], session, actions); });
   ImGui::EndTable();
   remark(
       "↻ clockwise, ↺ anticlockwise, as seen from where the screw is turned; twelfths are "

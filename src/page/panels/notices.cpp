@@ -63,6 +63,13 @@ float show_slip(const session::Notice& notice, std::size_t index, const Rect& ov
   ImGui::SameLine();
   ImGui::TextWrapped("%s", notice.title.c_str());
   show_lines(notice);
+  if (notice.offer) {
+    if (ImGui::Button(notice.offer->words.c_str())) {
+      actions.push_back(notice.offer->wish);
+      actions.push_back(session::act::DismissNotice{index});
+    }
+    ImGui::SameLine();
+  }
   if (ImGui::Button("Understood")) actions.push_back(session::act::DismissNotice{index});
   const ImVec2 at = ImGui::GetWindowPos();
   const float height = ImGui::GetWindowHeight();

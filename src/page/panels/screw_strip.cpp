@@ -18,6 +18,7 @@
 #include "page/look/theme.h"
 #include "page/panels/bracket_picture.h"
 #include "session/figures.h"
+#include "session/told.h"
 
 namespace page {
 namespace {
@@ -36,7 +37,9 @@ struct Screw {
   const dish::Mount* mount = nullptr;
   const dish::Spring* spring = nullptr;
   std::size_t index = 0;
-  const align::ScrewCorrection* told = nullptr;
+  std::optional<session::ToldTurn> told;          ///< and still to be made
+  const align::ScrewCorrection* exact = nullptr;  ///< behind it, when a spot told it
+  bool is_made = false;                           ///< the round's turns of this facet are logged
 
   [[nodiscard]] const dish::Adjuster& adjuster() const { return mount->adjusters[index]; }
   [[nodiscard]] double displacement_m() const { return facet->displacement_m[index]; }
@@ -117,8 +120,8 @@ void show_travel(const Screw& screw) {
 
 void show_told(const Screw& screw) {
   const look::Theme& t = look::theme();
-  if (screw.told == nullptr) {
-    ImGui::TextDisabled("—");
+  if (!screw.told) {
+    ImGui::TextDisabled(screw.is_made ? "✓ turned" : "—");
     return;
   }
   const bool still = screw.told->clicks == 0;
@@ -129,10 +132,12 @@ void show_told(const Screw& screw) {
                                                                   screw.told->clicks_per_turn)))
                              .c_str());
   ImGui::PopStyleColor();
-  const std::string more =
-      fmt::format("{}\nExactly {:+.3f} turns (clockwise +), ± {:.3f} from reading the spot.{}{}",
-                  screw.told->direction, screw.told->turns, screw.told->sigma_turns,
-                  screw.told->finish.text.empty() ? "" : "\n", screw.told->finish.text);
+  std::string more = session::words_of(*screw.told, screw.told->seen_from);
+  if (screw.exact != nullptr) {
+    more += fmt::format("\nExactly {:+.3f} turns (clockwise +), ± {:.3f} from reading the spot.",
+                        screw.exact->turns, screw.exact->sigma_turns);
+  }
+  if (!screw.told->finish.empty()) more += "\n" + screw.told->finish;
   hint_for_last(more.c_str());
 }
 
@@ -173,7 +178,7 @@ void show_dial(const Screw& screw, const session::Session& session, float size, 
                 .turns_now = screw.displacement_m() / rise,
                 .clicks_per_turn = screw.mount->clicks_per_turn,
                 .selected = session.selection.screw == static_cast<int>(screw.index)};
-  if (screw.told != nullptr) {
+  if (screw.told) {
     view.turns_told = static_cast<double>(screw.told->clicks) / screw.told->clicks_per_turn;
   }
   const DialOutcome outcome = dial(("dial " + adjuster.label).c_str(), view, size, memory);
@@ -200,10 +205,17 @@ void show_screws(const session::Session& session, const dish::Facet& facet,
                  const dish::Mount& mount, float size, StripMemory& memory,
                  session::Actions& actions) {
   const align::Correction* correction = session::correction_of(session, facet.id);
+  const auto told = session::told_turns(session, facet.id);
+  const bool is_made = session::is_turned(session, facet.id);
   const dish::Spring* spring = dish::find_spring(session.document.dish, mount.spring);
   for (std::size_t k = 0; k < 3; ++k) {
-    const Screw screw{&facet, &mount, spring, k,
-                      correction != nullptr ? &correction->screws[k] : nullptr};
+    const Screw screw{&facet,
+                      &mount,
+                      spring,
+                      k,
+                      told && !is_made ? std::optional((*told)[k]) : std::nullopt,
+                      correction != nullptr ? &correction->screws[k] : nullptr,
+                      is_made};
     if (k > 0) ImGui::SameLine(0.0F, 8.0F);
     show_dial(screw, session, size, memory.dials[k], actions);
     ImGui::SameLine(0.0F, 8.0F);

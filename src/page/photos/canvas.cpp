@@ -11,6 +11,8 @@
 #include "page/bench/fields.h"
 #include "page/look/fonts.h"
 #include "page/look/theme.h"
+#include "page/photos/facet_rings.h"
+#include "page/photos/photo_view.h"
 #include "page/platform/item_table.h"
 #include "page/widgets/words.h"
 #include "session/photos.h"
@@ -24,22 +26,6 @@ using base::Vec2;
 constexpr double k_most_zoom = 40.0;
 constexpr float k_grab_px = 14.0F;
 constexpr int k_lines_along = 10;
-
-/// From the photo's pixels to the screen.
-struct PhotoView {
-  Rect place;
-  double scale = 1.0;
-  Vec2 middle_px{0.0, 0.0};
-
-  [[nodiscard]] ImVec2 on_screen(const Vec2& px) const {
-    return {place.x + 0.5F * place.width + static_cast<float>((px.x - middle_px.x) * scale),
-            place.y + 0.5F * place.height + static_cast<float>((px.y - middle_px.y) * scale)};
-  }
-  [[nodiscard]] Vec2 in_photo(const ImVec2& at) const {
-    return {middle_px.x + (at.x - place.x - 0.5F * place.width) / scale,
-            middle_px.y + (at.y - place.y - 0.5F * place.height) / scale};
-  }
-};
 
 PhotoView view_of(PhotoCanvas& canvas, const session::BoardPhoto& photo, const Rect& place) {
   if (!canvas.is_placed) {
@@ -62,6 +48,8 @@ void refresh(PhotoCanvas& canvas, const session::BoardPhoto& photo) {
                            std::vector<std::uint8_t>(bytes, bytes + photo.rgba->size()), true);
 }
 
+bool is_pointing(const PhotoCanvas& canvas) { return canvas.pointing || canvas.pointing_facet; }
+
 void move_by_hand(PhotoCanvas& canvas, const PhotoView& view) {
   const ImGuiIO& io = ImGui::GetIO();
   if (ImGui::IsItemHovered() && io.MouseWheel != 0.0F) {
@@ -70,7 +58,7 @@ void move_by_hand(PhotoCanvas& canvas, const PhotoView& view) {
     canvas.middle_px = under + (canvas.middle_px - under) * (canvas.zoom / zoom);
     canvas.zoom = zoom;
   }
-  if (ImGui::IsItemActive() && !canvas.dragged && !canvas.pointing) {
+  if (ImGui::IsItemActive() && !canvas.dragged && !is_pointing(canvas)) {
     canvas.middle_px -= Vec2(io.MouseDelta.x, io.MouseDelta.y) / view.scale;
   }
 }
@@ -214,24 +202,11 @@ void hint_for_spot(const std::vector<session::NamedSpot>& spots, const PhotoView
   widgets::hint_for_last(text.c_str());
 }
 
-}  // namespace
-
-void show_photo_canvas(const session::Session& session, PhotoCanvas& canvas, const Rect& place,
-                       session::Actions& actions) {
+/// Everything of a photo of the board: what is under the mouse, then what is drawn.
+void show_board_and_spots(const session::Session& session, PhotoCanvas& canvas,
+                          const PhotoView& view, session::Actions& actions) {
   const session::PhotoWork& work = session.photo_work;
-  if (work.chosen >= work.photos.size()) return;
-  const session::BoardPhoto& photo = work.photos[work.chosen];
-  refresh(canvas, photo);
-  const PhotoView view = view_of(canvas, photo, place);
   ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.PushClipRect({place.x, place.y}, {place.right(), place.bottom()}, true);
-  draw.AddRectFilled({place.x, place.y}, {place.right(), place.bottom()}, IM_COL32(8, 8, 10, 255));
-  draw.AddImage(
-      reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(canvas.picture.name())),
-      view.on_screen({0.0, 0.0}),
-      view.on_screen({static_cast<double>(photo.width_px), static_cast<double>(photo.height_px)}));
-  ImGui::SetCursorScreenPos({place.x, place.y});
-  ImGui::InvisibleButton("photo canvas", {place.width, place.height});
   const bool is_clicked = ImGui::IsItemActivated();
   if (is_clicked && canvas.pointing) {
     actions.push_back(
@@ -259,10 +234,47 @@ void show_photo_canvas(const session::Session& session, PhotoCanvas& canvas, con
     const std::string name = spots[k].facet ? "spot of " + spots[k].facet->text : "nobody's spot";
     platform::note_item(name.c_str(), at.x - 6.0F, at.y - 6.0F, 12.0F, 12.0F);
   }
+}
+
+/// The next click is where the person sees the facet's middle.
+void point_at_facet(PhotoCanvas& canvas, const PhotoView& view, session::Actions& actions) {
+  if (!canvas.pointing_facet) return;
+  if (ImGui::IsItemActivated()) {
+    actions.push_back(
+        act::PointAtFacet{*canvas.pointing_facet, view.in_photo(ImGui::GetIO().MousePos)});
+  }
+  if (ImGui::IsItemDeactivated()) canvas.pointing_facet.reset();
+}
+
+}  // namespace
+
+void show_photo_canvas(const session::Session& session, PhotoCanvas& canvas, const Rect& place,
+                       session::Actions& actions) {
+  const session::PhotoWork& work = session.photo_work;
+  if (work.chosen >= work.photos.size()) return;
+  const session::BoardPhoto& photo = work.photos[work.chosen];
+  refresh(canvas, photo);
+  const PhotoView view = view_of(canvas, photo, place);
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.PushClipRect({place.x, place.y}, {place.right(), place.bottom()}, true);
+  draw.AddRectFilled({place.x, place.y}, {place.right(), place.bottom()}, IM_COL32(8, 8, 10, 255));
+  draw.AddImage(
+      reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(canvas.picture.name())),
+      view.on_screen({0.0, 0.0}),
+      view.on_screen({static_cast<double>(photo.width_px), static_cast<double>(photo.height_px)}));
+  ImGui::SetCursorScreenPos({place.x, place.y});
+  ImGui::InvisibleButton("photo canvas", {place.width, place.height});
+  if (work.kind == session::PhotoKind::fringes) {
+    point_at_facet(canvas, view, actions);
+    move_by_hand(canvas, view);
+    show_facet_rings(session, view);
+  } else {
+    show_board_and_spots(session, canvas, view, actions);
+  }
   if (canvas.dragged) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    widgets::label_at(draw, {mouse.x + 10.0F, mouse.y - 24.0F}, lamp.copper,
-                      canvas.dragged->facet.text);
+    widgets::label_at(draw, {mouse.x + 10.0F, mouse.y - 24.0F},
+                      look::theme_of(look::ThemeName::lamp).copper, canvas.dragged->facet.text);
   }
   draw.PopClipRect();
 }

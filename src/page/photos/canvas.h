@@ -24,7 +24,8 @@ struct PhotoCanvas {
   base::Vec2 middle_px{0.0, 0.0};
   bool is_placed = false;
   std::optional<DraggedName> dragged;
-  std::optional<std::size_t> pointing;  ///< at this mark the next click points
+  std::optional<std::size_t> pointing;          ///< at this mark the next click points
+  std::optional<dish::FacetId> pointing_facet;  ///< at this facet's middle
 };
 
 /// Fills `place`. Wheel and drag move the photo; a name dragged to a spot gives it that spot.

@@ -10,6 +10,7 @@
 #include "page/look/ramp.h"
 #include "page/look/theme.h"
 #include "page/target_card/figures.h"
+#include "page/target_card/round_marks.h"
 #include "page/target_card/spots.h"
 #include "page/widgets/numbers.h"
 #include "page/widgets/words.h"
@@ -182,7 +183,8 @@ void handle_pointer(const session::Session& session, Card& card, const Plate& pl
     if (std::hypot(whole.x, whole.y) > k_drag_threshold_px) card.pressed_moved = true;
     if (card.pressed_moved) card.view = dragged(card.view, plate, io.MouseDelta);
   }
-  const auto under = hovered && !card.pressed_moved ? spot_under(plate, session, io.MousePos)
+  const auto find = card.shows_board ? mark_under : spot_under;
+  const auto under = hovered && !card.pressed_moved ? find(plate, session, io.MousePos)
                                                     : std::optional<dish::FacetId>();
   if (under.has_value()) actions.push_back(session::act::Hover{under});
   if (ImGui::IsItemDeactivated()) {
@@ -198,14 +200,15 @@ void handle_pointer(const session::Session& session, Card& card, const Plate& pl
 void show_plate(const session::Session& session, Card& card, const page::Rect& place,
                 session::Actions& actions) {
   const Receiver receiver = receiver_of(session.document.dish);
-  const Plate plate = plate_of(card.view, place, receiver.longer_side_m());
+  const double side_m = card.shows_board ? board_side_m(session) : receiver.longer_side_m();
+  const Plate plate = plate_of(card.view, place, side_m);
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   ImGui::SetCursorScreenPos({place.x, place.y});
   ImGui::InvisibleButton("target plane", {place.width, place.height});
   const bool hovered = ImGui::IsItemHovered();
   handle_pointer(session, card, plate, actions);
   draw.PushClipRect({place.x, place.y}, {place.right(), place.bottom()}, true);
-  const optics::TraceResult* light = light_to_draw(session, card.look);
+  const optics::TraceResult* light = card.shows_board ? nullptr : light_to_draw(session, card.look);
   if (light != nullptr) {
     refresh_picture(session, card, *light);
     draw_map(draw, plate, card, light->map);
@@ -214,28 +217,40 @@ void show_plate(const session::Session& session, Card& card, const page::Rect& p
                        plate_ground(card.look));
   }
   draw_rings(draw, plate);
-  draw_receiver(draw, plate, receiver);
-  draw_spots(draw, plate, session, card.view.zoom);
-  draw_observed(draw, plate, session);
+  if (!card.shows_board) {
+    draw_receiver(draw, plate, receiver);
+    draw_spots(draw, plate, session, card.view.zoom);
+  }
+  if (card.shows_board == has_own_board(session)) draw_round_marks(draw, plate, session);
   draw_axes(draw, plate);
-  draw_observed_key(draw, plate, session);
+  draw_marks_key(draw, plate, session, card.shows_board);
   if (hovered && light != nullptr) draw_reading(draw, plate, *light);
   draw.PopClipRect();
 }
 
-void show_head(Card& card, const page::Rect& place) {
+void show_head(const session::Session& session, Card& card, const page::Rect& place) {
   ImDrawList& draw = *ImGui::GetWindowDrawList();
-  widgets::text_at(draw, {place.x + k_edge, place.y + 13.0f}, look::theme().ink, "Target plane");
-  ImGui::SetCursorScreenPos({place.right() - k_edge - 86.0f, place.y + 8.0f});
-  if (widgets::word("Light", card.look == widgets::MapLook::light,
-                    "The spot as light, with an exposure.")) {
-    card.look = widgets::MapLook::light;
-  }
+  const bool offers_board = has_own_board(session);
+  card.shows_board = card.shows_board && offers_board;
+  widgets::text_at(draw, {place.x + k_edge, place.y + 13.0f}, look::theme().ink,
+                   card.shows_board ? "The round's board" : "Target plane");
+  const auto choose = [&](const char* name, bool is_board, widgets::MapLook look,
+                          const char* hint) {
+    const bool chosen = card.shows_board == is_board && (is_board || card.look == look);
+    if (!widgets::word(name, chosen, hint)) return;
+    if (card.shows_board != is_board) card.view = PlateView();
+    card.shows_board = is_board;
+    card.look = look;
+  };
+  ImGui::SetCursorScreenPos(
+      {place.right() - k_edge - (offers_board ? 138.0f : 86.0f), place.y + 8.0f});
+  choose("Light", false, widgets::MapLook::light, "The spot as light, with an exposure.");
   ImGui::SameLine(0.0f, 4.0f);
-  if (widgets::word("Map", card.look == widgets::MapLook::ramp,
-                    "The flux on an even scale, with its unit.")) {
-    card.look = widgets::MapLook::ramp;
-  }
+  choose("Map", false, widgets::MapLook::ramp, "The flux on an even scale, with its unit.");
+  if (!offers_board) return;
+  ImGui::SameLine(0.0f, 4.0f);
+  choose("Board", true, card.look,
+         "The board of the shown round: where spots were seen, and where they belong.");
 }
 
 void show_exposure(const session::Session& session, const page::Rect& place,
@@ -289,11 +304,13 @@ void show_card(const session::Session& session, Card& card, const page::Rect& pl
       std::floor(std::min(inner, place.height - k_head - k_scale - figures_height() - 8.0f));
   const page::Rect plate{place.x + k_edge + std::floor(0.5f * (inner - side)), place.y + k_head,
                          side, side};
-  show_head(card, place);
+  show_head(session, card, place);
   show_plate(session, card, plate, actions);
   const page::Rect scale{place.x + k_edge, plate.bottom(), inner, k_scale};
   const optics::TraceResult* light = session::light_of(session);
-  if (card.look == widgets::MapLook::light) {
+  if (card.shows_board) {
+    show_board_words(scale);
+  } else if (card.look == widgets::MapLook::light) {
     show_exposure(session, scale, actions);
   } else if (light != nullptr) {
     show_ramp(*light, scale);

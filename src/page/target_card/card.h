@@ -21,6 +21,7 @@ struct Made {
 };
 
 struct Card {
+  bool shows_board = false;  ///< the shown round's own board instead of the receiver's plane
   widgets::MapLook look = widgets::MapLook::light;
   PlateView view;
   bool pressed_moved = false;

@@ -8,6 +8,12 @@
 
 namespace target_card {
 
+/// How a line is drawn.
+struct Stroke {
+  ImU32 colour;
+  float width;
+};
+
 /// What the person looks at: the point in the middle, and how often larger than the fitted view.
 struct PlateView {
   base::Vec2 centre_m{0.0, 0.0};

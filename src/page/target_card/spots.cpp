@@ -8,7 +8,6 @@
 #include "page/look/theme.h"
 #include "page/platform/item_table.h"
 #include "page/widgets/words.h"
-#include "session/figures.h"
 
 namespace target_card {
 namespace {
@@ -52,11 +51,6 @@ double deviations(const optics::FacetSpot& spot, const base::Vec2& point_m) {
                     across / std::max(axes.across_m, k_least_m));
 }
 
-struct Stroke {
-  ImU32 colour;
-  float width;
-};
-
 void outline(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& spot,
              const Stroke& stroke) {
   const auto corners = spot_outline(plate, spot, k_sigmas);
@@ -94,12 +88,6 @@ void stand_out(ImDrawList& draw, const Plate& plate, const optics::FacetSpot& sp
   draw.AddRectFilled({at.x - 3.0f, at.y - 1.0f}, {at.x + size.x + 3.0f, at.y + size.y + 1.0f},
                      IM_COL32(0, 0, 0, 150), 3.0f);
   widgets::text_at(draw, at, stroke.colour, facet.text);
-}
-
-void mark(ImDrawList& draw, const ImVec2& middle, float size, const Stroke& stroke) {
-  draw.AddQuad({middle.x, middle.y - size}, {middle.x + size, middle.y},
-               {middle.x, middle.y + size}, {middle.x - size, middle.y}, stroke.colour,
-               stroke.width);
 }
 
 std::optional<std::size_t> index_of(const dish::Dish& dish,
@@ -177,31 +165,6 @@ void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& se
     stand_out(draw, plate, spots[*selected], facets[*selected].id, {lamp.copper, 2.0f});
     const ImVec2 middle = plate.on_screen(spots[*selected].centroid_m);
     platform::note_item("spot of the selected facet", middle.x - 3.0f, middle.y - 3.0f, 6.0f, 6.0f);
-  }
-}
-
-void draw_observed(ImDrawList& draw, const Plate& plate, const session::Session& session) {
-  const dish::Round* round = session::shown_round(session);
-  if (round == nullptr || round->board.has_value()) return;
-  const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
-  for (const dish::Spot& spot : round->spots) {
-    const bool chosen = session.selection.selected == spot.facet;
-    mark(draw, plate.on_screen(spot.seen_m), chosen ? 6.5f : 4.5f,
-         {look::faded(lamp.cool, chosen ? 1.0f : 0.75f), chosen ? 2.0f : 1.2f});
-  }
-}
-
-void draw_observed_key(ImDrawList& draw, const Plate& plate, const session::Session& session) {
-  const dish::Round* round = session::shown_round(session);
-  if (round == nullptr || round->spots.empty()) return;
-  const look::Theme lamp = look::theme_of(look::ThemeName::lamp);
-  const std::string text =
-      round->board.has_value() ? "spots seen on another board" : "seen in the round";
-  const ImVec2 size = widgets::text_size(text, look::FontSize::small);
-  const ImVec2 corner{plate.place.right() - size.x - 10.0f, plate.place.bottom() - 21.0f};
-  widgets::text_at(draw, corner, look::faded(lamp.ink, 0.7f), text, look::FontSize::small);
-  if (!round->board.has_value()) {
-    mark(draw, {corner.x - 10.0f, corner.y + 8.0f}, 4.5f, {lamp.cool, 1.2f});
   }
 }
 

@@ -18,13 +18,6 @@ std::vector<ImVec2> spot_outline(const Plate& plate, const optics::FacetSpot& sp
 /// Outlines of all spots with names where there is room; the hovered and the selected stand out.
 void draw_spots(ImDrawList& draw, const Plate& plate, const session::Session& session, double zoom);
 
-/// Spots that were observed in the shown round, as hollow marks. Only when they were seen in the
-/// receiver's own plane.
-void draw_observed(ImDrawList& draw, const Plate& plate, const session::Session& session);
-
-/// What the hollow marks mean, in the corner of the plate; nothing when there are none.
-void draw_observed_key(ImDrawList& draw, const Plate& plate, const session::Session& session);
-
 /// The facet whose spot lies under the pointer: within its outline, or near its middle; the nearest
 /// middle wins.
 std::optional<dish::FacetId> spot_under(const Plate& plate, const session::Session& session,
