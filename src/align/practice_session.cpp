@@ -49,16 +49,18 @@ void keep(const PracticePhoto& seen, std::size_t spot, std::size_t facet, RoundS
   sight.spots[facet] = seen.spots[spot];
 }
 
-/// One facet uncovered alone. When no spot shows, one more photograph, and again.
+/// One facet uncovered alone. When no spot shows, again, and anywhere: another's may have turned it.
 void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cell,
                  RoundSight& sight) {
   const std::size_t facet = target.cells[cell].facet;
   IdentifySettings settings = sitting.stage.settings.identify;
   settings.fits_common_shift = false;
+  IdentifyTarget lost = target;
+  lost.cells[cell].sigma_rad = std::max(lost.cells[cell].sigma_rad, k_raw_tilt_rad);
   for (int photo = 0; photo < k_most_single_photos; ++photo) {
     const PracticePhoto seen = sitting.photograph({facet});
     ++sight.photos;
-    const auto found = identify(target, {{{cell}, seen.spots}}, settings);
+    const auto found = identify(photo == 0 ? target : lost, {{{cell}, seen.spots}}, settings);
     CHECK(found.ok(), "photographs of a practice dish are in order");
     const Finding& finding = found.value().findings.front();
     if (finding.doubt == Doubt::missing) continue;
@@ -100,9 +102,7 @@ RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cov
   for (std::size_t c = 0; c < target.cells.size(); ++c) {
     uncovered[cover.group_of[c]].push_back(c);
   }
-  uncovered.erase(std::remove_if(uncovered.begin(), uncovered.end(),
-                                 [](const auto& cells) { return cells.empty(); }),
-                  uncovered.end());
+  std::erase_if(uncovered, [](const auto& cells) { return cells.empty(); });
   return look_at(sitting, target, uncovered, nullptr);
 }
 
