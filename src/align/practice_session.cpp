@@ -49,7 +49,7 @@ void keep(const PracticePhoto& seen, std::size_t spot, std::size_t facet, RoundS
   sight.spots[facet] = seen.spots[spot];
 }
 
-/// One facet uncovered alone. When no spot shows, again, and anywhere: another's may have turned it.
+/// One facet uncovered alone; when no spot shows, again, and anywhere: it may have been lost.
 void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cell,
                  RoundSight& sight) {
   const std::size_t facet = target.cells[cell].facet;
