@@ -49,7 +49,7 @@ need_page_packages() {
 # What the tests take beyond that.
 need_test_packages() {
     need_page_packages
-    need_packages g++:g++ /usr/include/doctest:doctest-dev git:git \
+    need_packages g++:g++ /usr/include/doctest:doctest-dev git:git /etc/ssl/certs/ca-certificates.crt:ca-certificates \
         /usr/include/jpeglib.h:libjpeg-dev /usr/include/png.h:libpng-dev
     # A node from elsewhere brings its own npm, and the distribution's would not install beside it.
     if command -v node > /dev/null 2>&1; then
@@ -57,7 +57,27 @@ need_test_packages() {
     else
         need_packages node:nodejs npm:npm
     fi
-    command -v chromium-browser > /dev/null 2>&1 || need_packages chromium:chromium
+}
+
+# need_browser - puts the program of a Chromium into FW_CHROMIUM, which may name one already; false, with a sentence, where none
+# is to be had. Asked for its version, since Ubuntu's package is an empty shell until a snap fills it.
+need_browser() {
+    local place
+    if [ -n "${FW_CHROMIUM:-}" ]; then
+        "$FW_CHROMIUM" --version > /dev/null 2>&1 && return 0
+        echo "FW_CHROMIUM names '$FW_CHROMIUM', which does not run as a browser." >&2
+        return 1
+    fi
+    [ "$(. /etc/os-release && echo "$ID")" = ubuntu ] || command -v chromium-browser > /dev/null 2>&1 || need_packages chromium:chromium
+    for place in /usr/bin/chromium /usr/bin/chromium-browser /snap/bin/chromium /usr/bin/google-chrome; do
+        if "$place" --version > /dev/null 2>&1; then
+            export FW_CHROMIUM=$place
+            return 0
+        fi
+    done
+    echo "The page tests need a Chromium, and none runs here. Ubuntu has it as a snap only: 'sudo snap install chromium'; or bring" >&2
+    echo "another build of it, and name its program: FW_CHROMIUM=/path/to/chromium tests/run page" >&2
+    return 1
 }
 
 # get_imgui TREE - Dear ImGui's sources into the build area, once; does nothing when IMGUI_DIR names a folder.
@@ -72,6 +92,6 @@ configure() {
     local tree=$1 folder=$2
     shift 2
     cmake -S "$tree" -B "$folder" -G Ninja -DIMGUI_DIR="${IMGUI_DIR:-}" \
-        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=12 "$@" > "$folder.log" 2>&1 ||
+        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=32 "$@" > "$folder.log" 2>&1 ||
         { cat "$folder.log" >&2; give_up "The build could not be set up in $folder; the lines above say why."; }
 }

@@ -27,6 +27,29 @@ double middle_of(std::vector<double> values) {
   return *half;
 }
 
+/// How far spots stray from a cell.
+struct Spread {
+  Mat2 covariance{0.0};
+  double determinant = 0.0;
+  double log_norm = 0.0;
+};
+
+Spread spread_at(const Cell& cell, double sigma_m) {
+  Spread spread{.covariance = spread_of(cell, sigma_m)};
+  spread.determinant = glm::determinant(spread.covariance);
+  spread.log_norm = base::log_positive(k_turn * std::sqrt(spread.determinant));
+  return spread;
+}
+
+Misfit misfit(const Cell& cell, const Spread& spread, const BoardSpot& spot) {
+  const Mat2& s = spread.covariance;
+  const Vec2 off = spot.board_m - cell.mark_m;
+  const double distance2 =
+      (s[1][1] * off.x * off.x - 2.0 * s[0][1] * off.x * off.y + s[0][0] * off.y * off.y) /
+      spread.determinant;
+  return {distance2, spread.log_norm};
+}
+
 }  // namespace
 
 LookColumns columns_of(const BoardLook& look, const IdentifySettings& settings) {
@@ -51,13 +74,7 @@ LookColumns columns_of(const BoardLook& look, const IdentifySettings& settings) 
 }
 
 Misfit misfit(const Cell& cell, const BoardSpot& spot, double parts_m) {
-  const Mat2 spread = spread_of(cell, std::hypot(spot.sigma_m, parts_m));
-  const double det = glm::determinant(spread);
-  const Vec2 off = spot.board_m - cell.mark_m;
-  const double distance2 = (spread[1][1] * off.x * off.x - 2.0 * spread[0][1] * off.x * off.y +
-                            spread[0][0] * off.y * off.y) /
-                           det;
-  return {distance2, base::log_positive(k_turn * std::sqrt(det))};
+  return misfit(cell, spread_at(cell, std::hypot(spot.sigma_m, parts_m)), spot);
 }
 
 CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
@@ -67,12 +84,18 @@ CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
                           base::log_positive(settings.detection);
   const double nothing = -base::log_positive(1.0 - settings.detection);
   const double parts = k_parts_in_diameters * settings.spot_diameter_m;
+  std::vector<double> sigmas;
+  for (const std::size_t s : columns.spot_of) {
+    sigmas.push_back(std::hypot(look.spots[s].sigma_m, columns.copies[s] > 1 ? parts : 0.0));
+  }
   for (std::size_t i = 0; i < table.rows; ++i) {
+    const Cell& cell = cells[look.cells[i]];
     table.unassigned_cost[i] = nothing;
+    Spread spread;
     for (std::size_t j = 0; j < table.columns; ++j) {
-      const std::size_t s = columns.spot_of[j];
-      const Misfit fit =
-          misfit(cells[look.cells[i]], look.spots[s], columns.copies[s] > 1 ? parts : 0.0);
+      // Most spots are equally sure, and the spread is most of the work.
+      if (j == 0 || sigmas[j] != sigmas[j - 1]) spread = spread_at(cell, sigmas[j]);
+      const Misfit fit = misfit(cell, spread, look.spots[columns.spot_of[j]]);
       table.at(i, j) = 0.5 * fit.distance2 + fit.log_norm + constant;
     }
   }

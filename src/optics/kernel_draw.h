@@ -41,7 +41,8 @@ struct Points {
       return R((static_cast<double>(state[d][0] & 0x7fffffu) + 0.5) * 0x1p-23);
     } else {
       const auto* lanes = reinterpret_cast<const std::int32_t*>(state[d]);
-      return base::reals_of_bits(base::load<float, R::count>(lanes)) - R(1.0f - 0x1p-24f);
+      return base::reals_of_bits(base::load<typename R::Scalar, R::count>(lanes)) -
+             R(1.0f - 0x1p-24f);
     }
   }
 };

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <memory>
 
 #include "page/bench/align_bench.h"
@@ -134,6 +135,13 @@ bool shows_photos(const session::Session& session) {
   return session.photo_work.shown && session.stage == session::Stage::align;
 }
 
+// Each bench is scrolled on its own, and is where it was left when the person comes back.
+const char* bench_name(const session::Session& session) {
+  static constexpr std::array<const char*, 5> k_names = {
+      "bench lay out", "bench form", "bench mount", "bench light", "bench align"};
+  return shows_photos(session) ? "bench photos" : k_names[static_cast<std::size_t>(session.stage)];
+}
+
 void show_bench(const session::Session& session, Benches& benches, session::Actions& actions) {
   switch (session.stage) {
     case session::Stage::lay_out:
@@ -178,7 +186,7 @@ void show_regions(App& app) {
     if (session.preferences.keys_shown) show_keys_sheet(session, app.actions);
     return;
   }
-  region("bench", layout.bench, k_column_padding, 0,
+  region(bench_name(session), layout.bench, k_column_padding, 0,
          [&] { show_bench(session, app.benches, app.actions); });
   const Rect yard = within_rules(layout.yard);
   if (shows_photos(session)) {

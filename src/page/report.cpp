@@ -18,7 +18,7 @@
 namespace page {
 namespace {
 
-std::string quoted(std::string_view text) {
+std::string json_word(std::string_view text) {
   std::string out = "\"";
   for (const char letter : text) {
     const auto code = static_cast<unsigned char>(letter);
@@ -37,7 +37,7 @@ std::string number(double value) {
 }
 
 std::string facet_name(const std::optional<dish::FacetId>& facet) {
-  return facet.has_value() ? quoted(facet->text) : "null";
+  return facet.has_value() ? json_word(facet->text) : "null";
 }
 
 const char* stage_name(session::Stage stage) {
@@ -74,7 +74,7 @@ std::string turns_of(const session::Session& session) {
   std::string out = "{";
   for (const align::ScrewCorrection& screw : correction->screws) {
     if (out.size() > 1) out += ',';
-    out += quoted(screw.label) + ":" + number(screw.turns);
+    out += json_word(screw.label) + ":" + number(screw.turns);
   }
   return out + "}";
 }
@@ -90,7 +90,7 @@ std::string budget_text(const session::Session& session) {
   if (study.reply.has_value()) {
     for (const optics::CauseCost& cost : study.reply->budget.costs) {
       if (!gains.empty()) gains += ',';
-      gains += quoted(optics::key_of(cost.cause)) + ":" + number(cost.gain_W);
+      gains += json_word(optics::key_of(cost.cause)) + ":" + number(cost.gain_W);
     }
   }
   return fmt::format(R"({{"state":"{}","gains_W":{{{}}}}})", state_name(study.state), gains);
@@ -135,7 +135,7 @@ std::string practice_text(const session::Session& session) {
 std::string trial_text(const session::Session& session) {
   const auto trial = session::shown_trial(session);
   return fmt::format(R"({{"looks":{},"says":{},"sure":{}}})", trial ? trial->looks : 0,
-                     quoted(session.trial.value ? session.trial.value->sentence : ""),
+                     json_word(session.trial.value ? session.trial.value->sentence : ""),
                      session.trial.value && session.trial.value->labels.act);
 }
 
@@ -147,7 +147,7 @@ std::string report(const session::Session& session) {
   std::string out = "{";
   auto to = std::back_inserter(out);
   fmt::format_to(to, R"("stage":"{}","dish":{},"revision":{},"facets":{},)",
-                 stage_name(session.stage), quoted(dish.name), session.document.revision,
+                 stage_name(session.stage), json_word(dish.name), session.document.revision,
                  dish.facets.size());
   fmt::format_to(to, R"("selected":{},"screw":{},"hovered":{},)",
                  facet_name(session.selection.selected), session.selection.screw,

@@ -2,6 +2,7 @@
 // speed. Processor time; best of several.
 #include "optics/live.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <ctime>
@@ -70,10 +71,18 @@ void report(const Case& one, std::size_t facets) {
 
 }  // namespace
 
-/// Arguments: numbers of facets; without any, those of the study.
+/// Arguments: numbers of facets, and names of scenes; without any, those of the study.
 int main(int count, char** words) {
   std::vector<std::size_t> sizes;
-  for (int k = 1; k < count; ++k) sizes.push_back(std::strtoul(words[k], nullptr, 10));
+  std::vector<std::string> names;
+  for (int k = 1; k < count; ++k) {
+    const std::size_t facets = std::strtoul(words[k], nullptr, 10);
+    if (facets > 0) {
+      sizes.push_back(facets);
+    } else {
+      names.emplace_back(words[k]);
+    }
+  }
   if (sizes.empty()) sizes = {37, 127, 500, 1000, 4000};
   const Case cases[] = {{"dish", SpeedScene::dish, {}},
                         {"dish 0.5 mrad", SpeedScene::dish, {.slope_error_rad = 0.0005}},
@@ -82,6 +91,7 @@ int main(int count, char** words) {
                         {"flat facets", SpeedScene::dish, {.is_flat = true}},
                         {"flat, two mirrors", SpeedScene::two_mirror, {.is_flat = true}}};
   for (const Case& one : cases) {
+    if (!names.empty() && std::find(names.begin(), names.end(), one.name) == names.end()) continue;
     for (const std::size_t facets : sizes) report(one, facets);
   }
 }

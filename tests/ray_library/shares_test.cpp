@@ -1,5 +1,6 @@
-// The same scenes through a general-purpose ray-tracing library (Embree 3.13, of the distribution's
-// packages): it finds what stops light by its own tree of boxes, over all solids at once.
+// The same scenes through a general-purpose ray-tracing library (Embree 3.13 or 4.3, of the
+// distribution's packages): it finds what stops light by its own tree of boxes, over all solids at
+// once.
 #ifdef FW_RAY_LIBRARY
 #include "support/ray_library.h"
 #endif

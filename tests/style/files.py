@@ -19,6 +19,10 @@ LEFTOVERS = re.compile(r"\b(TO" + r"DO|FIX" + r"ME|XX" + r"X)\b")
 
 
 def tracked():
+    if not pathlib.Path(".git").exists():
+        # An unpacked archive of the tree: everything but what is built.
+        built = {"build", "__pycache__"}
+        return sorted(str(path) for path in pathlib.Path(".").rglob("*") if path.is_file() and not built & set(path.parts))
     listed = subprocess.run(["git", "ls-files", "-co", "--exclude-standard"], capture_output=True, text=True, check=True)
     return sorted(name for name in listed.stdout.splitlines() if pathlib.Path(name).is_file())
 

@@ -6,6 +6,12 @@
 
 #include "support/figures.h"
 
+#if defined(__EMSCRIPTEN_tiny__) && __clang_major__ >= 15
+// From clang 15 on, main has a name of its own in WebAssembly. The linker of Ubuntu 24.04 (3.1.6,
+// which still tells its version this way) looks for the old one, and without it calls nothing.
+int main(int argc, char** argv) __asm__("main");
+#endif
+
 int main(int argc, char** argv) {
   doctest::Context context(argc, argv);
   const int failed = context.run();

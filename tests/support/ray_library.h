@@ -1,9 +1,9 @@
 // The same scenes through a general-purpose ray-tracing library of the package registries (Embree
-// 3): exact surfaces as user geometry with callbacks in lanes, our sampler, its tree of boxes. For
-// comparing numbers (tests/optics) and speed (tests/bench). Compiled where the library is found.
+// 3 or 4): exact surfaces as user geometry with callbacks in lanes, our sampler, its tree of boxes.
+// For comparing numbers (tests/optics) and speed (tests/bench). Compiled where the library is
+// found.
 #pragma once
 
-#include <embree3/rtcore.h>
 #include <pmmintrin.h>
 #include <xmmintrin.h>
 
@@ -16,6 +16,7 @@
 #include "optics/kernel_points.h"
 #include "optics/kernel_scene.h"
 #include "optics/trace_part.h"
+#include "support/ray_library_calls.h"
 
 namespace ray_library {
 namespace {
@@ -169,22 +170,10 @@ struct Packet;
 template <>
 struct Packet<8> {
   using Type = RTCRayHit8;
-  static void occluded(const int* valid, RTCScene s, RTCIntersectContext* c, Type& p) {
-    rtcOccluded8(valid, s, c, &p.ray);
-  }
-  static void intersect(const int* valid, RTCScene s, RTCIntersectContext* c, Type& p) {
-    rtcIntersect8(valid, s, c, &p);
-  }
 };
 template <>
 struct Packet<1> {
   using Type = RTCRayHit;
-  static void occluded(const int* valid, RTCScene s, RTCIntersectContext* c, Type& p) {
-    if (valid[0] != 0) rtcOccluded1(s, c, &p.ray);
-  }
-  static void intersect(const int* valid, RTCScene s, RTCIntersectContext* c, Type& p) {
-    if (valid[0] != 0) rtcIntersect1(s, c, &p);
-  }
 };
 
 class Tracer {
@@ -267,10 +256,7 @@ class Tracer {
     alignas(64) std::int32_t valid[N];
     put(packet, ray, far, self);
     base::store<float, N>(valid, base::Ints<float, N>(asked.v));
-    RTCIntersectContext context;
-    rtcInitIntersectContext(&context);
-    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
-    Packet<N>::occluded(valid, whole_, &context, packet);
+    ray_library::occluded(valid, whole_, packet);
     const R left = base::load<float, N>(reinterpret_cast<const float*>(&packet) + 8 * N);
     return asked & (left < R(0.0f));
   }
@@ -348,10 +334,7 @@ class Tracer {
     alignas(64) std::int32_t valid[N];
     put(packet, ray, R(1e9f), self);
     base::store<float, N>(valid, base::Ints<float, N>(lit.v));
-    RTCIntersectContext context;
-    rtcInitIntersectContext(&context);
-    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
-    Packet<N>::intersect(valid, whole_, &context, packet);
+    ray_library::intersect(valid, whole_, packet);
     const auto* words = reinterpret_cast<const std::uint32_t*>(&packet);
     std::int32_t is_mirror[N];
     std::int32_t is_stopped[N];

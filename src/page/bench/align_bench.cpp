@@ -1,5 +1,5 @@
-// The order of the bench: the round and its light, the verdict, the turns, the spots, what all
-// facets share.
+// The answer comes first: which screws to turn. Then ways to look again, how the round was seen,
+// its spots, what all facets share.
 #include "page/bench/align_bench.h"
 
 #include <fmt/format.h>
@@ -8,6 +8,7 @@
 #include "base/units.h"
 #include "page/bench/common_rows.h"
 #include "page/bench/convention_rows.h"
+#include "page/bench/look_rows.h"
 #include "page/bench/round_rows.h"
 #include "page/bench/spots_table.h"
 #include "page/bench/story_rows.h"
@@ -16,7 +17,6 @@
 #include "page/look/theme.h"
 #include "session/figures.h"
 #include "session/on_site.h"
-#include "session/spread.h"
 #include "session/told.h"
 #include "session/trial.h"
 
@@ -70,71 +70,44 @@ void show_prescribed(const session::Session& session, session::Actions& actions)
   show_turns_table(session, actions);
 }
 
-void show_start(session::Actions& actions) {
+void show_start() {
   remark(
       "A round begins with spots: drop a CSV on the page, paste one (facet, right, up in mm), "
-      "type them into the table below, or practise with the spots the model itself shows.");
-  if (wide_button("Log the model's own spots")) actions.push_back(act::SpotsFromLight{});
+      "type them into the table below, or bring a photo.");
 }
 
-/// Before any real turn: is the file right about the screws?
-void offer_trial(const session::Session& session, session::Actions& actions) {
-  for (const dish::Round& round : session.document.dish.rounds) {
-    if (!round.turned.empty()) return;
+/// What the shown round asks for.
+void show_answer(const session::Session& session, AlignMemory& memory, session::Actions& actions) {
+  const dish::Round* round = session::shown_round(session);
+  if (session::shown_trial(session)) return show_trial_rows(session, memory.fields, actions);
+  if (round == nullptr) return show_start();
+  if (session::is_prescribed(*round)) return show_prescribed(session, actions);
+  if (session.plan.value) {
+    section("What to do");
+    show_verdict(*session.plan.value);
+    show_turned(session, actions);
+    show_turns_table(session, actions);
+    return;
   }
-  if (wide_button("First try the screws of two facets")) actions.push_back(act::BeginTrial{});
-  hint_for_last(
-      "Four looks at two facets, each screw alone turned by half a turn: shows wrong numbers, "
-      "hands, threads and sides before they cost a whole round");
-}
-
-/// For a board at the focus, where all spots lie on one heap.
-void offer_spread(const session::Session& session, session::Actions& actions) {
-  if (!session::can_spread(session)) return;
-  if (ImGui::Button("Spread the spots on purpose")) {
-    actions.push_back(act::SpreadSpots{});
+  section("No answer yet");
+  if (!dish::has_observations(*round)) show_start();
+  for (const base::Problem& problem : session.plan.problems) {
+    remark(base::to_line(problem).c_str());
   }
-  hint_for_last(
-      "Tells turns that give every facet's spot a place of its own at the focus, as the facets lie "
-      "on the dish: for a single photo when no board can stand inside the focus");
 }
 
 }  // namespace
 
 void show_align_bench(const session::Session& session, AlignMemory& memory,
                       session::Actions& actions) {
+  show_round_choice(session, actions);
+  show_answer(session, memory, actions);
+  show_look_rows(session, actions);
   show_round_rows(session, memory, actions);
-  if (session.photo_work.photos.empty()) {
-    if (wide_button("Bring a photo of the board")) actions.push_back(act::AskOpen{});
-    hint_for_last("One photograph of a board inside the focus shows where every facet's spot lies");
-  } else if (wide_button("Back to the photos")) {
-    actions.push_back(act::ShowPhotos{true});
-  }
-  if (!session::shown_trial(session)) {
-    offer_trial(session, actions);
-    offer_spread(session, actions);
-  }
-  if (session::shown_trial(session)) {
-    show_trial_rows(session, memory.fields, actions);
-  } else if (session::shown_round(session) == nullptr) {
-    show_start(actions);
-  } else if (session::is_prescribed(*session::shown_round(session))) {
-    show_prescribed(session, actions);
-  } else if (session.plan.value) {
-    section("What to do");
-    show_verdict(*session.plan.value);
-    show_turned(session, actions);
-    show_turns_table(session, actions);
-  } else {
-    section("No answer yet");
-    for (const base::Problem& problem : session.plan.problems) {
-      remark(base::to_line(problem).c_str());
-    }
-  }
-  section("How screws share the work");
-  show_convention_rows(session, memory, actions);
   section("Spots seen");
   show_spots_table(session, memory, actions);
+  section("How screws share the work");
+  show_convention_rows(session, memory, actions);
   if (session.plan.value) {
     section("What all facets share");
     show_common_rows(session, actions);

@@ -25,17 +25,6 @@ std::function<dish::Edit(double)> changing(std::size_t index, const Round& round
   };
 }
 
-void show_choice(const session::Session& session, session::Actions& actions) {
-  std::vector<std::string> names;
-  for (const Round& round : session.document.dish.rounds) {
-    names.push_back(fmt::format("{} ({} spots{})", round.name, round.spots.size(),
-                                round.turned.empty() ? "" : ", turned"));
-  }
-  if (const auto chosen = choice_row("round", names, static_cast<int>(session.round))) {
-    actions.push_back(act::SetRound{static_cast<std::size_t>(*chosen)});
-  }
-}
-
 void show_source(std::size_t index, const Round& round, AlignMemory& memory,
                  session::Actions& actions) {
   if (const auto chosen = choice_row("light",
@@ -98,35 +87,33 @@ void show_board(std::size_t index, const Round& round, const dish::Receiver& rec
 
 }  // namespace
 
-void show_round_rows(const session::Session& session, AlignMemory& memory,
-                     session::Actions& actions) {
-  const Round* round = session::shown_round(session);
-  if (round == nullptr) {
+void show_round_choice(const session::Session& session, session::Actions& actions) {
+  if (session.document.dish.rounds.empty()) {
     ImGui::TextUnformatted("No round yet");
     return;
   }
-  show_choice(session, actions);
+  std::vector<std::string> names;
+  for (const Round& round : session.document.dish.rounds) {
+    names.push_back(fmt::format("{} ({} spots{})", round.name, round.spots.size(),
+                                round.turned.empty() ? "" : ", turned"));
+  }
+  if (const auto chosen = choice_row("round", names, static_cast<int>(session.round))) {
+    actions.push_back(act::SetRound{static_cast<std::size_t>(*chosen)});
+  }
+}
+
+void show_round_rows(const session::Session& session, AlignMemory& memory,
+                     session::Actions& actions) {
+  const Round* round = session::shown_round(session);
+  if (round == nullptr) return;
+  section("How this round was seen");
   show_source(session.round, *round, memory, actions);
   show_board(session.round, *round, session.document.dish.receiver, memory, actions);
-  if (!round->leans.empty()) {
-    number_row({"dish elevation", Quantity::elevation, round->elevation_rad.value_or(0.0),
-                "Of the dish's axis above the horizon while the inclinometer was read"},
-               memory.fields, actions,
-               changing(session.round, *round, [](Round& r, double si) { r.elevation_rad = si; }));
-  }
-  if (ImGui::Button("New round from the model's spots")) {
-    actions.push_back(act::SpotsFromLight{});
-  }
-  hint_for_last(
-      "Logs a round with the spots that the model shows with its screws as "
-      "they stand now");
-  if (ImGui::Button("New round")) actions.push_back(act::BeginRound{});
-  hint_for_last("An empty one with this light and board, to type spots into");
-  ImGui::SameLine();
-  if (ImGui::Button("Take the last back")) actions.push_back(act::TakeRoundBack{});
-  hint_for_last(
-      "The round leaves the log, and its screws stand where its spots found them; undo brings it "
-      "back");
+  if (round->leans.empty()) return;
+  number_row({"dish elevation", Quantity::elevation, round->elevation_rad.value_or(0.0),
+              "Of the dish's axis above the horizon while the inclinometer was read"},
+             memory.fields, actions,
+             changing(session.round, *round, [](Round& r, double si) { r.elevation_rad = si; }));
 }
 
 }  // namespace page

@@ -5,6 +5,10 @@
 
 namespace page {
 
+/// Which of the log's rounds is shown.
+void show_round_choice(const session::Session& session, session::Actions& actions);
+
+/// How it was seen.
 void show_round_rows(const session::Session& session, AlignMemory& memory,
                      session::Actions& actions);
 

@@ -47,7 +47,7 @@ void add_item(const ImGuiContext& context, ImGuiID id, const ImRect& box, std::s
   table().items.push_back({id, box, window->ClipRect, window->Name, std::move(label), 0});
 }
 
-std::string quoted(const std::string& text) {
+std::string in_quotes(const std::string& text) {
   std::string out = "\"";
   for (const char letter : text) {
     if (letter == '"' || letter == '\\') out += '\\';
@@ -94,7 +94,7 @@ std::string item_table() {
                    "\"label\":{}}}",
                    out.size() > 1 ? "," : "", item.id, item.box.Min.x, item.box.Min.y,
                    item.box.GetWidth(), item.box.GetHeight(), visible, item.flags,
-                   quoted(item.window), quoted(item.label));
+                   in_quotes(item.window), in_quotes(item.label));
   }
   return out + "]";
 }
