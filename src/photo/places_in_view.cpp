@@ -10,6 +10,9 @@ namespace {
 
 constexpr double k_step_m = 1e-3;
 constexpr double k_nowhere_px = 1e9;
+constexpr double k_least_breadth = 0.05;
+constexpr const char* k_well_pointed =
+    "four or more, far apart, no three of the four in a line, each by its own name";
 
 /// The inverse, its weights above zero where the camera sees.
 base::Mat3 turned_round(const Homography& homography, const base::Vec2& seen_m) {
@@ -54,6 +57,28 @@ std::optional<std::size_t> worst_of(const std::vector<MarkPair>& pointed) {
   return worst;
 }
 
+base::Problem nearly_in_line() {
+  return {"facets pointed at", "nearly in one line", k_well_pointed};
+}
+
+/// Spread across the line that fits best, as a share of the spread along it.
+double breadth_of(const std::vector<MarkPair>& pointed) {
+  base::Vec2 middle{0.0, 0.0};
+  for (const MarkPair& one : pointed) middle += one.board_m / static_cast<double>(pointed.size());
+  double xx = 0.0;
+  double xy = 0.0;
+  double yy = 0.0;
+  for (const MarkPair& one : pointed) {
+    const base::Vec2 off = one.board_m - middle;
+    xx += off.x * off.x;
+    xy += off.x * off.y;
+    yy += off.y * off.y;
+  }
+  const double half = 0.5 * (xx + yy);
+  const double lean = std::sqrt(base::square(0.5 * (xx - yy)) + xy * xy);
+  return half > 0.0 ? std::sqrt(std::max(half - lean, 0.0) / (half + lean)) : 1.0;
+}
+
 /// A map through places, or why there is none, in the words of a person who points.
 base::Result<Homography> map_through_pointed(const std::vector<MarkPair>& pointed) {
   auto homography = homography_through(pointed);
@@ -64,8 +89,7 @@ base::Result<Homography> map_through_pointed(const std::vector<MarkPair>& pointe
     if (problem.value.find("horizon") != std::string::npos) {
       problem.value = "in places that no camera sees them in";
     }
-    problem.expected =
-        "four or more, far apart, no three of the four in a line, each by its own name";
+    problem.expected = k_well_pointed;
   }
   return problems;
 }
@@ -73,6 +97,7 @@ base::Result<Homography> map_through_pointed(const std::vector<MarkPair>& pointe
 }  // namespace
 
 base::Result<PlacesInView> view_of_places(const std::vector<MarkPair>& pointed) {
+  if (pointed.size() >= 4 && breadth_of(pointed) < k_least_breadth) return nearly_in_line();
   auto homography = map_through_pointed(pointed);
   if (!homography) return homography.problems();
   PlacesInView view{.homography = homography.value()};
@@ -83,11 +108,7 @@ base::Result<PlacesInView> view_of_places(const std::vector<MarkPair>& pointed) 
     std::vector<MarkPair> nudged = pointed;
     (k % 2 == 0 ? nudged[k / 2].image_px.x : nudged[k / 2].image_px.y) += view.sigma_px;
     const auto other = map_through_pointed(nudged);
-    if (!other) {
-      base::Problem problem = other.problems().front();
-      problem.value = "nearly in one line";
-      return problem;
-    }
+    if (!other) return nearly_in_line();
     view.nudged.push_back(turned_round(other.value(), pointed.front().board_m));
   }
   return view;
