@@ -40,6 +40,7 @@ struct Work {
   Planes planes;
   int clicks_per_turn = 12;
   std::array<int, 3> clicks{};
+  std::array<double, 3> lost_turns{};  ///< of the clicks, what only takes up play
   std::optional<LearnedMove> learned;
   Heights after_m{};  ///< displacements from nominal
 };
@@ -89,14 +90,35 @@ Result<ReadingNoise> reading_noise(const Work& work) {
   return noise;
 }
 
+/// Turns that only take up play, signed as the screw is turned: of those that change direction and
+/// have no spring to end against.
+std::array<double, 3> lost_turns(const Work& work) {
+  std::array<double, 3> lost{};
+  if (adjusters::loading_direction(work.setup.spring) != 0) return lost;
+  for (std::size_t k = 0; k < 3; ++k) {
+    const double turns = work.planes.rise_m[k] / work.setup.rise_per_turn_m[k];
+    const bool is_told = std::abs(turns) * work.clicks_per_turn >= 0.5;
+    const double way = turns > 0.0 ? 1.0 : -1.0;
+    if (is_told && way * work.request.play.last_way[k] < 0.0) {
+      lost[k] = way * work.request.play.turns;
+    }
+  }
+  return lost;
+}
+
 void round_clicks(Work& work) {
   adjusters::ClickQuestion question{.bracket = work.setup.bracket,
                                     .rise_per_turn_m = work.setup.rise_per_turn_m,
                                     .rise_m = work.planes.rise_m,
                                     .range = work.setup.range,
                                     .clicks_per_turn = work.clicks_per_turn};
+  work.lost_turns = lost_turns(work);
+  Heights before{};
   for (std::size_t k = 0; k < 3; ++k) {
-    question.now_m[k] = work.planes.now_m[k] - work.setup.nominal_heights_m[k];
+    before[k] = work.planes.now_m[k] - work.setup.nominal_heights_m[k];
+    const double lost_m = work.lost_turns[k] * work.setup.rise_per_turn_m[k];
+    question.now_m[k] = before[k] - lost_m;
+    question.rise_m[k] += lost_m;
   }
   work.clicks = adjusters::round_to_clicks(question).clicks;
   for (std::size_t k = 0; k < 3; ++k) {
@@ -106,36 +128,48 @@ void round_clicks(Work& work) {
   if (!work.learned) return;
   // What the told clicks really do, each screw to all three corners.
   for (std::size_t corner = 0; corner < 3; ++corner) {
-    work.after_m[corner] = question.now_m[corner];
+    work.after_m[corner] = before[corner];
     for (std::size_t k = 0; k < 3; ++k) {
-      work.after_m[corner] +=
-          work.learned->rise_per_turn_m[corner][k] * work.clicks[k] / work.clicks_per_turn;
+      const double rise_per_turn = work.learned->rise_per_turn_m[corner][k];
+      work.after_m[corner] += rise_per_turn * work.clicks[k] / work.clicks_per_turn;
+      work.after_m[corner] -= rise_per_turn * work.lost_turns[k];
     }
   }
+}
+
+/// How the move should end, or begin.
+adjusters::Finish finish_of_screw(const Work& work, std::size_t k) {
+  const int lost = static_cast<int>(std::lround(work.lost_turns[k] * work.clicks_per_turn));
+  if (lost != 0) {
+    return {.text = fmt::format("play takes the first {} of it",
+                                adjusters::amount_text(std::abs(lost), work.clicks_per_turn))};
+  }
+  return adjusters::finish_of(
+      {.adjuster = &work.setup.mount->adjusters[k],
+       .spring = work.setup.spring,
+       .backlash_turns = work.setup.mount->backlash_turns + work.request.play.turns,
+       .clicks = work.clicks[k],
+       .clicks_per_turn = work.clicks_per_turn,
+       .after_m = work.after_m[k]});
 }
 
 ScrewCorrection screw_of(const Work& work, const ReadingNoise& noise, std::size_t k) {
   const dish::Adjuster& adjuster = work.setup.mount->adjusters[k];
   const double rise = work.setup.rise_per_turn_m[k];
   const double after = work.after_m[k];
-  const adjusters::FinishQuestion finish{.adjuster = &adjuster,
-                                         .spring = work.setup.spring,
-                                         .backlash_turns = work.setup.mount->backlash_turns,
-                                         .clicks = work.clicks[k],
-                                         .clicks_per_turn = work.clicks_per_turn,
-                                         .after_m = after};
   return {.label = adjuster.label,
           .now_m = work.planes.now_m[k] - work.setup.nominal_heights_m[k],
           .displacement_m = work.planes.rise_m[k],
           .turns = work.planes.rise_m[k] / rise,
           .sigma_turns = noise.rise_m[k] / std::abs(rise),
           .clicks = work.clicks[k],
+          .lost_turns = work.lost_turns[k],
           .clicks_per_turn = work.clicks_per_turn,
           .after_m = after,
           .seen_from = adjuster.turned_from,
           .direction = adjusters::turn_text(work.clicks[k], work.clicks_per_turn,
                                             adjuster.turned_from, adjuster.turned_from),
-          .finish = adjusters::finish_of(finish),
+          .finish = finish_of_screw(work, k),
           .travel_left = adjusters::travel_left(adjuster, work.setup.spring, after),
           .spring_after = adjusters::spring_at(work.setup.spring, after),
           .turns_from_nominal = after / rise,

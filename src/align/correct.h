@@ -29,6 +29,7 @@ struct CorrectionRequest {
   ReadingSigmas sigmas;                    ///< of readings that bring none of their own
   double turn_sigma_turns = 1.0 / 12.0;    ///< of what a hand really turns
   std::optional<LearnedScrews> learned{};  ///< from earlier rounds; nothing: as in the file
+  LearnedPlay play{};                      ///< from earlier rounds
 };
 
 struct ScrewCorrection {
@@ -38,6 +39,7 @@ struct ScrewCorrection {
   double turns = 0.0;           ///< the same in turns, clockwise + from the side it is turned from
   double sigma_turns = 0.0;     ///< from the reading's sigma alone
   int clicks = 0;               ///< told, clockwise +
+  double lost_turns = 0.0;      ///< of the told clicks, what only takes up play; signed alike
   int clicks_per_turn = 12;
   double after_m = 0.0;  ///< displacement from nominal when the told clicks are done
   dish::Side seen_from = dish::Side::back;  ///< the side it is turned from
@@ -93,6 +95,11 @@ struct Correction {
 /// centre, rises d_k by the slopes' change, plus the convention's c; again iterated, both until
 /// nothing moves by 1e-12 m. Undoes any displacement whose third freedom is as assumed, to
 /// rounding.
+///
+/// Play that earlier rounds showed: with a spring the loading direction is known, and a move
+/// against it goes as much further before it comes back, so that nothing is lost. Without one,
+/// screws that change direction are told to turn as much more. Source: z = F (t + b [direction
+/// changed]).
 ///
 /// Stop rule: turn only when |error|^2 > 4 s_read^2 + 2 s_turn^2 (per axis; of a spot on the board,
 /// else of the tilt), since a correction replaces the error by the noise of reading and turning.

@@ -3,13 +3,13 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <numeric>
 
-#include "align/assignment.h"
+#include "align/covers.h"
+#include "align/edge_search.h"
 #include "align/identify_cost.h"
 #include "base/elementary.h"
 
@@ -19,148 +19,16 @@ namespace {
 using base::Problem;
 using base::Result;
 using base::Vec2;
-using Cubic = Eigen::Vector4d;
 
 constexpr double k_circle = 6.283185307179586;
 constexpr std::size_t k_least_timed = 6;
-constexpr int k_sweep_passes = 8;
-/// The first guess, by order alone, is off by a facet or so where spots are missing: times count
-/// for less in the first passes, so that pairs are not given up before the fit has settled.
-constexpr double k_first_doubt = 4.0;
 constexpr double k_merged_light = 1.5;
-/// How many facets at the near and the far end may be without a spot, start by start.
-constexpr std::array<std::array<std::size_t, 2>, 3> k_starts_without{{{0, 0}, {0, 3}, {3, 0}}};
-
-/// The edge's place as a cubic of time, time brought to about -1..1.
-struct EdgeMotion {
-  double middle = 0.0;
-  double half = 1.0;
-  Cubic terms = Cubic::Zero();
-
-  [[nodiscard]] Cubic powers(double time) const {
-    const double u = (time - middle) / half;
-    return {1.0, u, u * u, u * u * u};
-  }
-  [[nodiscard]] double at(double time) const { return powers(time).dot(terms); }
-};
-
-void fit_motion(EdgeMotion& motion, const std::vector<std::pair<double, double>>& time_and_place) {
-  Eigen::Matrix4d normal = 1e-9 * Eigen::Matrix4d::Identity();
-  Cubic right = Cubic::Zero();
-  for (const auto& pair : time_and_place) {
-    const Cubic row = motion.powers(pair.first);
-    normal += row * row.transpose();
-    right += pair.second * row;
-  }
-  motion.terms = normal.ldlt().solve(right);
-}
-
-struct SweepWork {
-  const IdentifyTarget& target;
-  const std::vector<Sweep>& sweeps;
-  SweepSettings settings;
-  std::vector<std::size_t> timed;  ///< spots that both sweeps tell of
-  std::vector<Vec2> directions;
-  std::vector<EdgeMotion> motions;
-};
-
-double place_along(const SweepWork& work, std::size_t sweep, std::size_t cell) {
-  return glm::dot(work.directions[sweep], work.target.cells[cell].place_m);
-}
-
-double time_of(const SweepWork& work, std::size_t sweep, std::size_t timed) {
-  return *work.sweeps[sweep].out_at[work.timed[timed]];
-}
-
-/// First guess: the times in their order belong to the places in theirs, but for some at either end
-/// whose spots may be missing.
-void start_motion(SweepWork& work, std::size_t sweep, const std::array<std::size_t, 2>& without) {
-  std::vector<double> times;
-  std::vector<double> places;
-  for (std::size_t j = 0; j < work.timed.size(); ++j) times.push_back(time_of(work, sweep, j));
-  for (std::size_t c = 0; c < work.target.cells.size(); ++c) {
-    places.push_back(place_along(work, sweep, c));
-  }
-  std::sort(times.begin(), times.end());
-  std::sort(places.begin(), places.end());
-  EdgeMotion motion{.middle = 0.5 * (times.front() + times.back()),
-                    .half = std::max(0.5 * (times.back() - times.front()), 1e-12)};
-  std::vector<std::pair<double, double>> pairs;
-  const double left = static_cast<double>(places.size() - 1) - static_cast<double>(without[1]);
-  const double first = std::min(static_cast<double>(without[0]), left);
-  const double scale = (left - first) / static_cast<double>(times.size() - 1);
-  for (std::size_t j = 0; j < times.size(); ++j) {
-    const auto rank = static_cast<std::size_t>(first + static_cast<double>(j) * scale + 0.5);
-    pairs.emplace_back(times[j], places[rank]);
-  }
-  fit_motion(motion, pairs);
-  work.motions[sweep] = motion;
-}
-
-double sweep_distance2(const SweepWork& work, std::size_t cell, std::size_t timed) {
-  double distance2 = 0.0;
-  for (std::size_t s = 0; s < 2; ++s) {
-    const double off = work.motions[s].at(time_of(work, s, timed)) - place_along(work, s, cell);
-    distance2 += base::square(off / work.settings.timing_sigma_m);
-  }
-  return distance2;
-}
-
-CostTable sweep_costs(const SweepWork& work) {
-  double radius2 = 0.0;
-  for (const Cell& cell : work.target.cells) {
-    radius2 = std::max(radius2, glm::dot(cell.place_m, cell.place_m));
-  }
-  const double sigma2 = base::square(work.settings.timing_sigma_m);
-  const double density = work.settings.false_spots / (0.5 * k_circle * std::max(radius2, sigma2));
-  const double constant = base::log_positive(k_circle * sigma2) + base::log_positive(density) -
-                          base::log_positive(work.settings.detection);
-  CostTable table(work.target.cells.size(), work.timed.size());
-  for (std::size_t c = 0; c < table.rows; ++c) {
-    table.unassigned_cost[c] = -base::log_positive(1.0 - work.settings.detection);
-    for (std::size_t j = 0; j < table.columns; ++j) {
-      table.at(c, j) = 0.5 * sweep_distance2(work, c, j) + constant;
-    }
-  }
-  return table;
-}
-
-Assignment assign_and_refit(SweepWork& work) {
-  const double sigma = work.settings.timing_sigma_m;
-  for (int pass = 0; pass < k_sweep_passes; ++pass) {
-    const double doubt = k_first_doubt * (1.0 - pass / (0.7 * k_sweep_passes));
-    work.settings.timing_sigma_m = std::max(1.0, doubt) * sigma;
-    const Assignment assigned = assign(sweep_costs(work));
-    for (std::size_t s = 0; s < 2; ++s) {
-      std::vector<std::pair<double, double>> pairs;
-      for (std::size_t c = 0; c < assigned.column_of.size(); ++c) {
-        const std::size_t j = assigned.column_of[c];
-        if (j != k_unassigned) pairs.emplace_back(time_of(work, s, j), place_along(work, s, c));
-      }
-      if (pairs.size() >= k_least_timed) fit_motion(work.motions[s], pairs);
-    }
-  }
-  work.settings.timing_sigma_m = sigma;
-  return assign(sweep_costs(work));
-}
-
-/// The cheapest of several starts; the work keeps its motions.
-Assignment best_of_starts(SweepWork& work) {
-  Assignment best;
-  std::vector<EdgeMotion> motions;
-  for (const auto& one : k_starts_without) {
-    for (const auto& other : k_starts_without) {
-      start_motion(work, 0, one);
-      start_motion(work, 1, other);
-      const Assignment found = assign_and_refit(work);
-      if (!motions.empty() && found.cost >= best.cost) continue;
-      best = found;
-      motions = work.motions;
-    }
-  }
-  work.motions = motions;
-  return best;
-}
+/// Beyond, the times do not belong to the facets' places as they were given, and no name is sure.
+constexpr double k_most_excess = 5.0;
+constexpr const char* k_misfit_sentence =
+    "The times at which the spots went out do not fit the facets' places. Film both crossings "
+    "again, "
+    "the edge moved evenly, and tell which way it went.";
 
 Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assignment& assigned,
                       std::size_t cell) {
@@ -175,7 +43,10 @@ Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assig
     return finding;
   }
   finding.spot = work.timed[j];
-  finding.distance2 = sweep_distance2(work, cell, j);
+  for (std::size_t s = 0; s < 2; ++s) {
+    const Prediction by = prediction_of(work, s, j, cell);
+    finding.distance2 += base::square(by.place_m - work.places_m[s][cell]) / by.variance_m2;
+  }
   const double rise = rise_without(table, assigned, cell, work.settings.most_rise);
   finding.odds = base::exp_of(rise);
   if (rise < work.settings.least_rise || finding.distance2 > work.settings.most_distance2) {
@@ -251,7 +122,7 @@ Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
                                           const SweepSettings& settings) {
   const auto checked = check_sweeps(target, spots, sweeps);
   if (!checked) return checked.problems();
-  SweepWork work{target, sweeps, settings, {}, {}, std::vector<EdgeMotion>(2)};
+  SweepWork work{.target = target, .sweeps = sweeps, .settings = settings};
   std::vector<std::size_t> everything(target.cells.size());
   std::iota(everything.begin(), everything.end(), std::size_t{0});
   const LookColumns light = columns_of({everything, spots}, IdentifySettings{});
@@ -263,17 +134,23 @@ Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
     return Problem{"sweeps", fmt::format("{} spots that went out", work.timed.size()),
                    fmt::format("at least {}", k_least_timed)};
   }
-  for (std::size_t s = 0; s < 2; ++s) {
-    const base::SinCos way = base::sincos_turns(sweeps[s].direction_rad / k_circle);
-    work.directions.emplace_back(way.cos, way.sin);
-  }
-  const Assignment assigned = best_of_starts(work);
-  const CostTable table = sweep_costs(work);
+  for (std::size_t s = 0; s < 2; ++s) set_scale(work, s);
+  std::vector<Vec2> places;
+  for (const Cell& cell : target.cells) places.push_back(cell.place_m);
+  const double pitch_m = lattice_of(places).pitch_m;
+  const MotionSearch search = search_motions(work, pitch_m);
+  const Assignment& assigned = search.assigned;
+  const CostTable table = sweep_costs(work, assigned);
   Identification found{.cost = assigned.cost};
   std::vector<bool> is_taken(spots.size(), false);
   for (std::size_t c = 0; c < target.cells.size(); ++c) {
     found.findings.push_back(sweep_finding(work, table, assigned, c));
-    if (found.findings.back().doubt != Doubt::missing) is_taken[found.findings.back().spot] = true;
+    Finding& finding = found.findings.back();
+    if (finding.doubt == Doubt::missing) continue;
+    is_taken[finding.spot] = true;
+    if (search.excess_sigmas < k_most_excess) continue;
+    finding.doubt = Doubt::ambiguous;
+    finding.sentence = k_misfit_sentence;
   }
   for (std::size_t s = 0; s < spots.size(); ++s) {
     if (!is_taken[s]) found.false_spots.push_back({0, s});

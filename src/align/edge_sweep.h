@@ -46,7 +46,8 @@ struct SweepSettings {
 };
 
 /// Gives spots to cells by where the crossings say that they come from. The edge's place is a
-/// cubic of time, fitted to the pairs and the pairs to it by turns, starting from the order alone.
+/// cubic of time, fitted to the pairs and the pairs to it by turns, starting from the order alone;
+/// a pair is judged by the motion that the others tell, or a spot at the rim would bend its own.
 /// A spot of two facets' light is nobody's, because it goes out in two steps.
 /// Problems: other than two sweeps, times that do not belong to the spots, fewer than six spots
 /// with both times.

@@ -86,6 +86,7 @@ void Walker::look(std::size_t round, const dish::Spot& spot) {
     history.moves.push_back(history.since);
   }
   history.since = {};
+  for (std::size_t k = 0; k < 3; ++k) history.last_way[k] = static_cast<int>(last_way[k]);
   history.looks.push_back({.round = round,
                            .seen_m = *seen - shifts_m[round],
                            .sigma_m = spot.sigma_m.value_or(request.spot_sigma_m)});

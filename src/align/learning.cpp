@@ -20,6 +20,10 @@ bool any_turn(const Turns& turns) { return turns[0] != 0.0 || turns[1] != 0.0 ||
 /// Chi-squared by which a story of two screws must fit better than one of one screw.
 constexpr double k_less_simple = 2.0;
 
+/// What is looked for as backlash: up to a turn, in steps a hand cannot make.
+constexpr double k_backlash_step_turns = 0.005;
+constexpr int k_backlash_steps = 200;
+
 /// Another story of the same move.
 struct Story {
   Mishap mishap = Mishap::unknown;
@@ -150,14 +154,14 @@ void keep_gains_in_bounds(const dish::Dish& dish, FacetLearning& learning,
   restart_spot(learning.filter, spot, sigma);
 }
 
+}  // namespace
+
 double backlash_of(const LearningRequest& request, const dish::MountName& mount) {
   for (const auto& [name, turns] : request.backlash_turns) {
     if (name == mount) return turns;
   }
   return 0.0;
 }
-
-}  // namespace
 
 Turns effective_turns(const dish::Dish& dish, const FacetHistory& history, const Move& move,
                       const LearningRequest& request) {
@@ -223,53 +227,97 @@ std::optional<LearnedScrews> learned_screws(const FacetLearning& learning) {
   return any ? std::optional<LearnedScrews>(screws) : std::nullopt;
 }
 
+namespace {
+
+/// A move on which screws changed direction: what it lacks, how well that is known, and each such
+/// screw's column (signed as it was turned) with the size of its turn.
+struct Reversal {
+  Eigen::Vector2d lacks = Eigen::Vector2d::Zero();
+  Eigen::Matrix2d information = Eigen::Matrix2d::Zero();
+  std::vector<std::pair<Eigen::Vector2d, double>> screws;
+};
+
+using Reversals = std::map<dish::MountName, std::vector<Reversal>>;
+
+void collect_reversals(const dish::Dish& dish, const FacetHistory& history,
+                       const LearningRequest& request, Reversals& found) {
+  const Look& first = history.looks.front();
+  ScrewFilter filter = start_filter(first.seen_m, first.sigma_m, request.prior);
+  for (std::size_t i = 0; i < history.moves.size(); ++i) {
+    const Move& move = history.moves[i];
+    const Look& look = history.looks[i + 1];
+    turn_screws(filter, move.nominal, move.done, request.turn_sigma_turns);
+    Reversal reversal;
+    for (std::size_t k = 0; k < 3; ++k) {
+      if (!move.reversed[k] || move.done[k] == 0.0) continue;
+      const double way = move.done[k] > 0.0 ? 1.0 : -1.0;
+      reversal.screws.emplace_back(way * Eigen::Vector2d(move.nominal[k].x, move.nominal[k].y),
+                                   std::abs(move.done[k]));
+    }
+    const Surprise surprise = surprise_of(filter, look.seen_m, look.sigma_m);
+    if (!reversal.screws.empty() && surprise.squared < 4.0 * k_contradiction) {
+      const Eigen::Matrix2d spread = filter.covariance.topLeftCorner<2, 2>() +
+                                     look.sigma_m * look.sigma_m * Eigen::Matrix2d::Identity();
+      const Vec2 off = surprise.expected_m - look.seen_m;
+      reversal.lacks = {off.x, off.y};
+      reversal.information = spread.inverse();
+      found[dish.facets[history.facet].mount].push_back(std::move(reversal));
+    }
+    // The gains stay nominal here, or they would learn the backlash themselves.
+    restart_spot(filter, look.seen_m, look.sigma_m);
+  }
+}
+
+/// Chi-squared of what the moves lack if each screw lost so many turns, or all that it was turned.
+double misfit_of(const std::vector<Reversal>& reversals, double lost_turns) {
+  double sum = 0.0;
+  for (const Reversal& reversal : reversals) {
+    Eigen::Vector2d left = reversal.lacks;
+    for (const auto& screw : reversal.screws) {
+      left -= std::min(screw.second, lost_turns) * screw.first;
+    }
+    sum += left.dot(reversal.information * left);
+  }
+  return sum;
+}
+
+Backlash backlash_from(const dish::MountName& mount, const std::vector<Reversal>& reversals) {
+  Backlash found{.mount = mount};
+  double least = misfit_of(reversals, 0.0);
+  for (int step = 1; step <= k_backlash_steps; ++step) {
+    const double turns = step * k_backlash_step_turns;
+    const double misfit = misfit_of(reversals, turns);
+    if (!(misfit < least)) continue;
+    least = misfit;
+    found.turns = turns;
+  }
+  // Only screws that were turned further than they lose tell how much that is.
+  double information = 0.0;
+  for (const Reversal& reversal : reversals) {
+    Eigen::Vector2d lost = Eigen::Vector2d::Zero();
+    for (const auto& screw : reversal.screws) {
+      found.reversals += 1;
+      if (screw.second + k_backlash_step_turns > found.turns) lost += screw.first;
+    }
+    information += lost.dot(reversal.information * lost);
+  }
+  if (!(information > 0.0)) return found;
+  found.sigma_turns = 1.0 / std::sqrt(information);
+  found.shown = found.turns > 3.0 * found.sigma_turns;
+  return found;
+}
+
+}  // namespace
+
 std::vector<Backlash> learn_backlash(const dish::Dish& dish,
                                      const std::vector<FacetHistory>& histories,
                                      const LearningRequest& request) {
-  struct Sums {
-    double information = 0.0;
-    double pull = 0.0;
-    std::size_t reversals = 0;
-  };
-  std::map<dish::MountName, Sums> sums;
+  Reversals reversals;
   for (const FacetHistory& history : histories) {
-    const Look& first = history.looks.front();
-    ScrewFilter filter = start_filter(first.seen_m, first.sigma_m, request.prior);
-    for (std::size_t i = 0; i < history.moves.size(); ++i) {
-      const Move& move = history.moves[i];
-      const Look& look = history.looks[i + 1];
-      turn_screws(filter, move.nominal, move.done, request.turn_sigma_turns);
-      Eigen::Vector2d lost = Eigen::Vector2d::Zero();
-      std::size_t reversals = 0;
-      for (std::size_t k = 0; k < 3; ++k) {
-        if (!move.reversed[k]) continue;
-        const double way = move.done[k] > 0.0 ? 1.0 : -1.0;
-        lost += way * Eigen::Vector2d(move.nominal[k].x, move.nominal[k].y);
-        ++reversals;
-      }
-      const Surprise surprise = surprise_of(filter, look.seen_m, look.sigma_m);
-      if (reversals > 0 && surprise.squared < 4.0 * k_contradiction) {
-        const Eigen::Matrix2d spread = filter.covariance.topLeftCorner<2, 2>() +
-                                       look.sigma_m * look.sigma_m * Eigen::Matrix2d::Identity();
-        const Vec2 off = look.seen_m - surprise.expected_m;
-        const Eigen::Vector2d weighted = spread.inverse() * lost;
-        Sums& sum = sums[dish.facets[history.facet].mount];
-        sum.information += lost.dot(weighted);
-        sum.pull -= weighted.dot(Eigen::Vector2d(off.x, off.y));
-        sum.reversals += reversals;
-      }
-      // The gains stay nominal here, or they would learn the backlash themselves.
-      restart_spot(filter, look.seen_m, look.sigma_m);
-    }
+    collect_reversals(dish, history, request, reversals);
   }
   std::vector<Backlash> found;
-  for (const auto& [mount, sum] : sums) {
-    Backlash backlash{.mount = mount, .reversals = sum.reversals};
-    backlash.turns = sum.pull / sum.information;
-    backlash.sigma_turns = 1.0 / std::sqrt(sum.information);
-    backlash.shown = backlash.turns > 3.0 * backlash.sigma_turns;
-    found.push_back(backlash);
-  }
+  for (const auto& entry : reversals) found.push_back(backlash_from(entry.first, entry.second));
   return found;
 }
 

@@ -23,6 +23,9 @@ struct LearningRequest {
   std::vector<std::pair<dish::MountName, double>> backlash_turns{};
 };
 
+/// Of a mount; 0 when none was learned.
+double backlash_of(const LearningRequest& request, const dish::MountName& mount);
+
 /// A move of chi-squared beyond this (2 degrees of freedom, 0.1 %) contradicts the log.
 /// Source: chi-squared table, 13.816.
 inline constexpr double k_contradiction = 13.815510557964274;
@@ -87,7 +90,8 @@ struct Backlash {
 };
 
 /// Per mount, not per screw: weighted least squares of what all moves lack along the columns of the
-/// screws that changed direction, z - F t = -F b sign(t) [reversed]. Source: derived.
+/// screws that changed direction, z - F t = -F sign(t) min(|t|, b) [reversed]; a small turn is lost
+/// whole. At most one turn. Source: derived.
 std::vector<Backlash> learn_backlash(const dish::Dish& dish,
                                      const std::vector<FacetHistory>& histories,
                                      const LearningRequest& request);

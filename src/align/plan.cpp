@@ -1,4 +1,4 @@
-// From a round to a plan: checks, common errors, corrections, and what to do as a whole.
+// From a round to a plan: what earlier rounds teach, common errors, corrections.
 #include "align/plan.h"
 
 #include <fmt/format.h>
@@ -16,7 +16,8 @@
 #include "align/history.h"
 #include "align/learning.h"
 #include "align/observe.h"
-#include "base/units.h"
+#include "align/plan_checks.h"
+#include "align/plan_verdict.h"
 #include "optics/canting.h"
 
 namespace align {
@@ -27,7 +28,6 @@ using base::Problems;
 using base::Result;
 using base::Vec2;
 
-constexpr int k_most_clicks = 360;
 constexpr int k_centroid_steps = 4;
 constexpr double k_centroid_still_m = 1e-8;
 /// A facet this many times farther from its neighbours than they scatter has a Tukey weight below
@@ -36,8 +36,6 @@ constexpr double k_doubtful = 3.445;
 /// Tilt scatter that setting the screws by caliper leaves; less scatter than this makes no facet
 /// doubtful. Common practice, no source.
 constexpr double k_usual_tilt_rad = 0.003;
-/// Share of facets worth turning below which another round brings little.
-constexpr double k_stop_share = 0.1;
 
 /// One usable spot on its way to a correction.
 struct Item {
@@ -47,6 +45,7 @@ struct Item {
   double sigma_m = 0.0;
   bool is_confirmed = false;  ///< an earlier look and the turns since let expect this one
   std::optional<LearnedScrews> learned;
+  LearnedPlay play;
   std::optional<Correction> correction;
 };
 
@@ -61,66 +60,10 @@ struct PlanWork {
   Plan plan;
 };
 
-/// Places of the facets by id, and which of them already have a spot.
-struct Register {
-  std::map<dish::FacetId, std::size_t> facets;
-  std::vector<const dish::Spot*> spots;
-
-  explicit Register(const dish::Dish& dish) : spots(dish.facets.size(), nullptr) {
-    for (std::size_t i = 0; i < dish.facets.size(); ++i) facets.emplace(dish.facets[i].id, i);
-  }
-};
-
-void register_spot(const dish::Spot& spot, Register& known, Problems& problems) {
-  const std::string place = "spot of facet \"" + spot.facet.text + "\"";
-  const auto found = known.facets.find(spot.facet);
-  if (found == known.facets.end()) {
-    problems.push_back({place, "no such facet", "the name of a facet of this dish"});
-  } else if (known.spots[found->second] != nullptr) {
-    problems.push_back({place, "given twice", "one spot for each facet"});
-  } else {
-    known.spots[found->second] = &spot;
-  }
-  if (!(std::isfinite(spot.seen_m.x) && std::isfinite(spot.seen_m.y))) {
-    problems.push_back({place, fmt::format("({}, {})", spot.seen_m.x, spot.seen_m.y),
-                        "two numbers, right and up"});
-  }
-  if (spot.sigma_m && !(*spot.sigma_m > 0.0 && std::isfinite(*spot.sigma_m))) {
-    problems.push_back({place, fmt::format("a sigma of {} mm", base::mm_from_m(*spot.sigma_m)),
-                        "a sigma above zero"});
-  }
-}
-
-Problems check_request(const dish::Round& round, const PlanRequest& request, Register& known) {
-  Problems problems;
-  const std::string place = "round \"" + round.name + "\"";
-  if (!dish::has_observations(round)) {
-    problems.push_back({place, "no spots",
-                        "at least one observed spot, or readings of an "
-                        "inclinometer or a height gauge"});
-  }
-  if (round.board && !(glm::length(round.board->lit_normal) > 1e-9)) {
-    problems.push_back({place + ", board", "a lit normal of no length", "a direction"});
-  }
-  if (request.clicks_per_turn &&
-      !(*request.clicks_per_turn >= 1 && *request.clicks_per_turn <= k_most_clicks)) {
-    problems.push_back({"clicks per turn", fmt::format("{}", *request.clicks_per_turn),
-                        fmt::format("1 to {}", k_most_clicks)});
-  }
-  for (const double sigma : {request.spot_sigma_m, request.turn_sigma_turns, request.lean_sigma_rad,
-                             request.height_sigma_m}) {
-    if (!(sigma >= 0.0 && std::isfinite(sigma))) {
-      problems.push_back({"sigma", fmt::format("{}", sigma), "zero or more"});
-    }
-  }
-  for (const dish::Spot& spot : round.spots) register_spot(spot, known, problems);
-  return problems;
-}
-
 void add(Problems& to, const Problems& from) { to.insert(to.end(), from.begin(), from.end()); }
 
 /// Items in the dish's order.
-void sort_spots(PlanWork& work, const Register& known) {
+void sort_spots(PlanWork& work, const SpotRegister& known) {
   const auto& of_facet = known.spots;
   for (std::size_t i = 0; i < of_facet.size(); ++i) {
     if (of_facet[i] != nullptr) {
@@ -169,7 +112,10 @@ void learn_screws(PlanWork& work, const dish::Round& round) {
   std::vector<Item*> item_of(dish.facets.size(), nullptr);
   for (Item& item : work.items) item_of[item.facet] = &item;
   for (const FacetHistory& history : histories) {
-    teach(work, item_of[history.facet], learn(dish, history, learning));
+    Item* item = item_of[history.facet];
+    teach(work, item, learn(dish, history, learning));
+    if (item == nullptr) continue;
+    item->play = {backlash_of(learning, dish.facets[history.facet].mount), history.last_way};
   }
 }
 
@@ -240,6 +186,7 @@ CorrectionRequest correction_request(const PlanRequest& plan, double spot_sigma_
 Result<Correction> correct_item(const PlanWork& work, std::size_t i, const Vec2& spot_m) {
   CorrectionRequest request = correction_request(work.request, work.items[i].sigma_m);
   request.learned = work.items[i].learned;
+  request.play = work.items[i].play;
   return correct(work.dish, work.dish.facets[work.items[i].facet], work.sighting, spot_m, request);
 }
 
@@ -285,7 +232,7 @@ void correct_all(PlanWork& work) {
 }
 
 /// Facets measured without light, and those with neither reading nor spot.
-void correct_gauged(PlanWork& work, const dish::Round& round, const Register& known) {
+void correct_gauged(PlanWork& work, const dish::Round& round, const SpotRegister& known) {
   std::vector<bool> observed(work.dish.facets.size(), false);
   for (std::size_t i = 0; i < observed.size(); ++i) observed[i] = known.spots[i] != nullptr;
   const CorrectionRequest request = correction_request(work.request, work.request.spot_sigma_m);
@@ -351,7 +298,7 @@ void explain_common(PlanWork& work) {
 }
 
 std::string shift_advice(const PlanWork& work) {
-  if (!work.plan.common) return "";
+  if (!work.plan.common || work.plan.facets.empty()) return "";
   const auto& modes = work.plan.common->modes;
   const auto& out = work.request.left_out;
   const bool shifted = (modes[0].significant && !out[0]) || (modes[1].significant && !out[1]);
@@ -359,53 +306,12 @@ std::string shift_advice(const PlanWork& work) {
                  : "";
 }
 
-void summarise(PlanWork& work) {
-  Plan& plan = work.plan;
-  double tilt = 0.0;
-  double residual = 0.0;
-  double expected = 0.0;
-  for (const Correction& correction : plan.facets) {
-    const double now = glm::length(correction.tilt_error_rad);
-    const bool turn = correction.verdict == Verdict::turn;
-    const double left = turn ? correction.residual_rad : now;
-    const double likely = turn ? correction.expected_rad : now;
-    tilt += now * now;
-    residual += left * left;
-    expected += likely * likely;
-    plan.to_turn += turn ? 1 : 0;
-  }
-  const std::size_t count = plan.facets.size();
-  if (count == 0) {
-    plan.verdict = "No facet could be worked out; see the problems.";
-    return;
-  }
-  const auto rms = [&](double squares) { return std::sqrt(squares / static_cast<double>(count)); };
-  plan.rms_tilt_rad = rms(tilt);
-  plan.rms_residual_rad = rms(residual);
-  plan.expected_rms_rad = rms(expected);
-  const double now_mrad = base::mrad_from_rad(plan.rms_tilt_rad);
-  if (plan.to_turn == 0) {
-    plan.verdict =
-        fmt::format("Stop: no facet is worth turning. {:.1f} mrad rms is left.", now_mrad);
-  } else if (static_cast<double>(plan.to_turn) < k_stop_share * static_cast<double>(count)) {
-    plan.verdict = fmt::format(
-        "Nearly done: only {} of {} facets are worth turning. {:.1f} mrad rms now, about {:.1f} "
-        "after them; a further round brings little.",
-        plan.to_turn, count, now_mrad, base::mrad_from_rad(plan.expected_rms_rad));
-  } else {
-    plan.verdict =
-        fmt::format("Turn {} of {} facets: from {:.1f} to about {:.1f} mrad rms.", plan.to_turn,
-                    count, now_mrad, base::mrad_from_rad(plan.expected_rms_rad));
-  }
-  plan.verdict += shift_advice(work);
-}
-
 }  // namespace
 
 Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
                        const PlanRequest& request) {
-  Register known(dish);
-  Problems problems = check_request(round, request, known);
+  SpotRegister known(dish);
+  Problems problems = check_plan(round, request, known);
   add(problems, problems_of_gauged(dish, round));
   if (!problems.empty()) return problems;
   PlanWork work{.dish = dish,
@@ -425,7 +331,8 @@ Result<Plan> make_plan(const dish::Dish& dish, const dish::Round& round,
   find_doubtful(work);
   explain_common(work);
   gather(work);
-  summarise(work);
+  sum_up(work.plan);
+  work.plan.verdict += shift_advice(work);
   work.plan.caution = round.spots.empty() ? "" : caution_of(round.source);
   return std::move(work.plan);
 }

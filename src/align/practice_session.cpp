@@ -67,32 +67,51 @@ void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cel
   }
 }
 
-/// All facets, in groups; then each doubtful one alone.
-RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cover& cover) {
-  RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size())};
+/// One photograph for each list of cells; names, by the code words when there are any; then each
+/// doubtful facet alone.
+RoundSight look_at(Sitting& sitting, const IdentifyTarget& target,
+                   const std::vector<std::vector<std::size_t>>& uncovered,
+                   const CoverCodes* codes) {
+  RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size()),
+                   .photos = uncovered.size()};
   std::vector<BoardLook> looks;
   std::vector<PracticePhoto> seen;
-  for (std::size_t g = 0; g < cover.groups; ++g) {
-    BoardLook look;
-    for (std::size_t c = 0; c < target.cells.size(); ++c) {
-      if (cover.group_of[c] == g) look.cells.push_back(c);
-    }
-    if (look.cells.empty()) continue;
-    seen.push_back(sitting.photograph(look.cells));
-    look.spots = seen.back().spots;
-    looks.push_back(std::move(look));
+  for (const auto& cells : uncovered) {
+    seen.push_back(sitting.photograph(cells));
+    looks.push_back({cells, seen.back().spots});
   }
-  sight.photos = looks.size();
-  const auto found = identify(target, looks, sitting.stage.settings.identify);
+  const PracticeSettings& settings = sitting.stage.settings;
+  const auto found = codes != nullptr ? identify_by_codes(target, *codes, looks, settings.identify)
+                                      : identify(target, looks, settings.identify);
   CHECK(found.ok(), "photographs of a practice dish are in order");
   for (const Finding& finding : found.value().findings) {
-    if (sitting.stage.settings.checks_doubts && finding.doubt != Doubt::none) {
+    if (settings.checks_doubts && finding.doubt != Doubt::none) {
       look_at_one(sitting, target, finding.cell, sight);
     } else if (finding.doubt != Doubt::missing) {
       keep(seen[finding.look], finding.spot, finding.cell, sight);
     }
   }
   return sight;
+}
+
+/// All facets, in groups.
+RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cover& cover) {
+  std::vector<std::vector<std::size_t>> uncovered(cover.groups);
+  for (std::size_t c = 0; c < target.cells.size(); ++c) {
+    uncovered[cover.group_of[c]].push_back(c);
+  }
+  uncovered.erase(std::remove_if(uncovered.begin(), uncovered.end(),
+                                 [](const auto& cells) { return cells.empty(); }),
+                  uncovered.end());
+  return look_at(sitting, target, uncovered, nullptr);
+}
+
+/// Each facet uncovered in the photographs of its code word.
+RoundSight look_by_codes(Sitting& sitting, const IdentifyTarget& target) {
+  const CoverCodes& codes = sitting.stage.codes;
+  std::vector<std::vector<std::size_t>> uncovered;
+  for (std::size_t p = 0; p < codes.photos; ++p) uncovered.push_back(uncovered_in(codes, p));
+  return look_at(sitting, target, uncovered, &codes);
 }
 
 RoundSight look_one_by_one(Sitting& sitting, const IdentifyTarget& target) {
@@ -130,6 +149,7 @@ RoundSight sight_of_round(Sitting& sitting, int round) {
     case Scheme::tilt_array:
       break;
   }
+  if (round == 0 && stage.codes.photos > 0) return look_by_codes(sitting, target);
   const Cover all{.group_of = std::vector<std::size_t>(target.cells.size(), 0)};
   return look_at_all(sitting, target, round == 0 ? stage.cover : all);
 }
@@ -358,6 +378,13 @@ Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& 
   std::vector<Vec2> places;
   for (const Cell& cell : stage.first.cells) places.push_back(cell.place_m);
   stage.cover = cover_in(places, scheme.first_groups);
+  if (scheme.scheme == Scheme::defocus && scheme.code) {
+    if (places.size() > k_most_coded) {
+      return Problem{"facets", fmt::format("{} of them", places.size()),
+                     fmt::format("at most {} for covers by a code", k_most_coded)};
+    }
+    stage.codes = cover_codes(places.size(), *scheme.code);
+  }
   return stage;
 }
 

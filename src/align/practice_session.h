@@ -3,9 +3,11 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "align/correct.h"
+#include "align/cover_codes.h"
 #include "align/covers.h"
 #include "align/practice.h"
 #include "align/schemes.h"
@@ -15,11 +17,12 @@ namespace align {
 
 struct PracticeScheme {
   Scheme scheme = Scheme::defocus;
-  double before_focus_m = 0.4;   ///< for defocus
-  std::size_t first_groups = 1;  ///< photographs of the first round; later rounds take one
-  double cell_pitch_m = 0.075;   ///< for the tilt array
-  bool learns_gain = false;      ///< tilt array: comes back in two steps, the second by the first
-  double camera_m = 30.0;        ///< look-back: the camera's distance along the axis
+  double before_focus_m = 0.4;      ///< for defocus
+  std::size_t first_groups = 1;     ///< photographs of the first round; later rounds take one
+  std::optional<CoverCode> code{};  ///< for defocus: covers by a code in the first round instead
+  double cell_pitch_m = 0.075;      ///< for the tilt array
+  bool learns_gain = false;  ///< tilt array: comes back in two steps, the second by the first
+  double camera_m = 30.0;    ///< look-back: the camera's distance along the axis
 };
 
 struct PracticeSettings {
@@ -58,11 +61,13 @@ struct PracticeStage {
   IdentifyTarget first;           ///< expected places before the first round
   IdentifyTarget later;           ///< after it
   Cover cover;                    ///< of the first round
+  CoverCodes codes;               ///< of the first round, when covers go by a code
   double diameter_m = 0.0;        ///< of a spot
   std::vector<ArrayTurns> array;  ///< tilt array only
 };
 
-/// Problems: those of `practice_dish`, `cells_of` and `tilt_array`; numbers out of range.
+/// Problems: those of `practice_dish`, `cells_of` and `tilt_array`; numbers out of range; more
+/// facets than a code has words.
 base::Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings);
 
 /// Plays one session. Same stage, seed and trial, same result. Each round: photographs,

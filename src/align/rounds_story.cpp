@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "base/elementary.h"
+#include "base/sums.h"
 #include "base/units.h"
 
 namespace align {
@@ -195,7 +196,26 @@ void learn_all(StoryWork& work, const Sighting& sighting) {
   }
 }
 
+void tell_elevations(StoryWork& work, const Sighting& sighting) {
+  base::Sum threshold;
+  if (work.last) {
+    for (const Correction& facet : work.last->facets) threshold.add(facet.stop_threshold_m);
+  }
+  const double count = work.last ? static_cast<double>(work.last->facets.size()) : 0.0;
+  work.story.over_elevation = over_elevation(work.dish, work.histories, sighting, work.learning,
+                                             count > 0.0 ? threshold.value() / count : 0.0);
+}
+
 }  // namespace
+
+std::vector<std::string> elevation_lines(const OverElevation& over) {
+  std::vector<std::string> lines;
+  for (const ModeOverElevation& mode : over.modes) {
+    if (mode.significant) lines.push_back(mode.sentence);
+  }
+  if (!over.note.empty()) lines.push_back(over.note);
+  return lines;
+}
 
 int rounds_needed(double error_rad, double floor_rad, double gamma) {
   if (!(floor_rad > 0.0) || !(error_rad > floor_rad)) return 0;
@@ -212,6 +232,7 @@ Result<RoundsStory> tell_rounds(const dish::Dish& dish, const StoryRequest& requ
   const Sighting sighting = sighting_of(dish, dish.rounds.back(), request.plan.secondary_in_place);
   for (const dish::Round& round : dish.rounds) tell_round(work, round);
   learn_all(work, sighting);
+  tell_elevations(work, sighting);
   compare_moves(work);
   find_convergence(work);
   if (request.labels) weigh_labels(work, sighting);

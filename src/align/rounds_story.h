@@ -9,6 +9,7 @@
 
 #include "align/labels.h"
 #include "align/learning.h"
+#include "align/over_elevation.h"
 #include "align/plan.h"
 #include "base/result.h"
 #include "dish/dish.h"
@@ -79,6 +80,7 @@ struct RoundsStory {
   std::vector<LabelVerdict> facet_labels;  ///< of single facets, those that warn
   std::vector<std::string> swaps;
   std::vector<Backlash> backlash;
+  OverElevation over_elevation;
   std::vector<std::string> doubts;
   std::string verdict;  ///< for the dish, with the last round
 };
@@ -86,6 +88,9 @@ struct RoundsStory {
 /// Problems: no rounds, a request that no plan accepts. Rounds that cannot be worked out are told
 /// within the story.
 base::Result<RoundsStory> tell_rounds(const dish::Dish& dish, const StoryRequest& request);
+
+/// What the story says of gravity: sentences of modes that matter, and the note.
+std::vector<std::string> elevation_lines(const OverElevation& over);
 
 /// Expected watts now, after one round and at best, of a plan on the dish.
 base::Result<Outlook> outlook_of(const dish::Dish& dish, const Plan& plan,

@@ -2,63 +2,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
+#include "align/assignment.h"
 #include "align/labels.h"
 
 namespace align {
 namespace {
 
-/// Least total cost of an assignment of columns to rows (square): shortest augmenting paths with
-/// potentials. Source: Kuhn 1955, Munkres 1957; this form is folklore.
-std::vector<std::size_t> assign_least(const std::vector<std::vector<double>>& cost) {
-  const std::size_t n = cost.size();
-  std::vector<double> row_price(n + 1, 0.0);
-  std::vector<double> column_price(n + 1, 0.0);
-  std::vector<std::size_t> row_of(n + 1, 0);  // row of each column, 1-based; 0: none
-  for (std::size_t row = 1; row <= n; ++row) {
-    row_of[0] = row;
-    std::size_t column = 0;
-    std::vector<double> slack(n + 1, INFINITY);
-    std::vector<std::size_t> way(n + 1, 0);
-    std::vector<bool> used(n + 1, false);
-    while (row_of[column] != 0) {
-      used[column] = true;
-      const std::size_t at = row_of[column];
-      double least = INFINITY;
-      std::size_t next = 0;
-      for (std::size_t j = 1; j <= n; ++j) {
-        if (used[j]) continue;
-        const double reduced = cost[at - 1][j - 1] - row_price[at] - column_price[j];
-        if (reduced < slack[j]) {
-          slack[j] = reduced;
-          way[j] = column;
-        }
-        if (slack[j] < least) {
-          least = slack[j];
-          next = j;
-        }
-      }
-      for (std::size_t j = 0; j <= n; ++j) {
-        if (used[j]) {
-          row_price[row_of[j]] += least;
-          column_price[j] -= least;
-        } else {
-          slack[j] -= least;
-        }
-      }
-      column = next;
-    }
-    while (column != 0) {
-      row_of[column] = row_of[way[column]];
-      column = way[column];
-    }
-  }
-  std::vector<std::size_t> column_of(n, 0);
-  for (std::size_t j = 1; j <= n; ++j) column_of[row_of[j] - 1] = j - 1;
-  return column_of;
-}
+/// Every facet was turned as somebody: nobody goes without.
+constexpr double k_never_nothing = 1e300;
 
 std::vector<std::size_t> rounds_of(const FacetHistory& history) {
   std::vector<std::size_t> rounds;
@@ -80,19 +33,21 @@ double log_of_turns(const FacetHistory& whose_spot, const FacetHistory& whose_tu
 void find_among(const std::vector<const FacetHistory*>& group, const LearningRequest& request,
                 std::vector<Swap>& swaps) {
   const std::size_t n = group.size();
-  std::vector<std::vector<double>> cost(n, std::vector<double>(n));
+  CostTable table(n, n);
   for (std::size_t i = 0; i < n; ++i) {
+    table.unassigned_cost[i] = k_never_nothing;
     for (std::size_t j = 0; j < n; ++j) {
-      cost[i][j] = -log_of_turns(*group[i], *group[j], request);
-      if (i == j) cost[i][j] -= k_own_turns_bonus;
+      table.at(i, j) = -log_of_turns(*group[i], *group[j], request);
+      if (i == j) table.at(i, j) -= k_own_turns_bonus;
     }
   }
-  const std::vector<std::size_t> assigned = assign_least(cost);
+  const Assignment assigned = assign(table);
   for (std::size_t i = 0; i < n; ++i) {
-    if (assigned[i] == i) continue;
+    const std::size_t j = assigned.column_of[i];
+    if (j == i) continue;
     swaps.push_back({.facet = group[i]->facet,
-                     .turned_as = group[assigned[i]]->facet,
-                     .log_odds = cost[i][i] + k_own_turns_bonus - cost[i][assigned[i]]});
+                     .turned_as = group[j]->facet,
+                     .log_odds = table.at(i, i) + k_own_turns_bonus - table.at(i, j)});
   }
 }
 

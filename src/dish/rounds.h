@@ -105,7 +105,7 @@ struct Round {
   Source source = SunSource{};
   std::optional<Board> board;  ///< absent: the receiver's plane
   std::vector<Spot> spots;
-  std::optional<double> elevation_rad;  ///< of the dish's axis, for leans: 0 horizon, pi/2 zenith
+  std::optional<double> elevation_rad;  ///< of the dish's axis: 0 horizon, pi/2 zenith
   std::vector<Lean> leans;
   std::vector<GaugeHeight> heights;
   std::vector<Turned> told;    ///< what the plan asked for; empty until someone turned by it

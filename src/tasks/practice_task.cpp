@@ -25,6 +25,8 @@ using base::mrad_from_rad;
 
 constexpr double k_percentile = 0.95;
 constexpr double k_cell_share = 0.3;
+constexpr const char* k_gray_covers = "gray-covers";
+constexpr const char* k_half_open_covers = "half-open-covers";
 
 /// The dish as it is drawn: whoever practises knows nothing of how it stands.
 dish::Dish as_drawn(dish::Dish dish) {
@@ -61,10 +63,16 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
   if (request.scheme == "one-by-one") scheme.scheme = Scheme::one_by_one;
   if (request.scheme == "defocus") scheme.scheme = Scheme::defocus;
   if (request.scheme == "look-back") scheme.scheme = Scheme::look_back;
+  if (request.scheme == k_gray_covers) scheme.code = align::CoverCode::gray;
+  if (request.scheme == k_half_open_covers) scheme.code = align::CoverCode::half_open;
+  if (scheme.code) scheme.scheme = Scheme::defocus;
   scheme.learns_gain = request.scheme == "tilt-array-learning";
   if (scheme.learns_gain || request.scheme == "tilt-array") scheme.scheme = Scheme::tilt_array;
   const bool is_defocus = scheme.scheme == Scheme::defocus;
   scheme.first_groups = request.groups.value_or(is_defocus ? advice.value().groups : 1);
+  if (scheme.code && dish.facets.size() <= align::k_most_coded) {
+    scheme.first_groups = align::cover_codes(dish.facets.size(), *scheme.code).photos;
+  }
   scheme.before_focus_m =
       is_defocus ? request.before_focus_m.value_or(advice.value().board.before_focus_m) : 0.0;
   const double facet_pitch = least_pitch_m(dish);
@@ -123,6 +131,8 @@ double start_rms_rad(const PracticeReply& reply) {
 }
 
 std::string name_of(const align::PracticeScheme& scheme) {
+  if (scheme.code)
+    return *scheme.code == align::CoverCode::gray ? k_gray_covers : k_half_open_covers;
   return std::string(align::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
 }
 
@@ -166,7 +176,8 @@ Table rounds_table(const PracticeReply& reply) {
 }  // namespace
 
 std::vector<std::string> practice_schemes() {
-  return {"advised", "one-by-one", "defocus", "tilt-array", "tilt-array-learning", "look-back"};
+  return {"advised",    "one-by-one",          "defocus",  k_gray_covers, k_half_open_covers,
+          "tilt-array", "tilt-array-learning", "look-back"};
 }
 
 base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& request,

@@ -37,7 +37,8 @@ struct PracticeReply {
   std::vector<align::PracticeSession> sessions;  ///< in the order of the trials
 };
 
-/// "advised", "one-by-one", "defocus", "tilt-array", "tilt-array-learning", "look-back".
+/// "advised", "one-by-one", "defocus", "gray-covers", "half-open-covers", "tilt-array",
+/// "tilt-array-learning", "look-back".
 std::vector<std::string> practice_schemes();
 
 /// The dish is practised on as it is drawn, without the displacements and rounds it holds.

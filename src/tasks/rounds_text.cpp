@@ -96,6 +96,7 @@ Json story_json(const align::RoundsStory& story) {
               {"facet_labels", labels_json(story.facet_labels)},
               {"swaps", story.swaps},
               {"backlash", backlash_json(story.backlash)},
+              {"over_elevation", align::elevation_lines(story.over_elevation)},
               {"doubts", story.doubts},
               {"verdict", story.verdict}};
 }
@@ -184,6 +185,7 @@ std::string report_text(const RoundsReply& reply) {
   add_lines(text, "Labels, hand, thread and side:", label_lines(story));
   add_lines(text, "Moves that contradict the log:", story.doubts);
   add_lines(text, "Backlash:", backlash_lines(story));
+  add_lines(text, "Over elevation:", align::elevation_lines(story.over_elevation));
   return text + "\n" + story.verdict + "\n" +
          (story.outlook.note.empty() ? "" : story.outlook.note + "\n");
 }

@@ -3,6 +3,8 @@
 
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -10,6 +12,7 @@
 
 #include "base/units.h"
 #include "support/figures.h"
+#include "support/outside.h"
 
 namespace {
 
@@ -52,50 +55,72 @@ struct Random {
 
 }  // namespace
 
-// Source: plane through three points, worked by hand: screws at (a, 0), (-a/2, +-a sqrt3/2) give
-// slopes gx = (2 h1 - h2 - h3) / (3 a), gy = (h2 - h3) / (sqrt3 a), piston mean(h).
-// Raw numbers for a = 100 mm; tolerance: the digits given. Exact but for rounding.
+// Screws at (a, 0), (-a/2, +-a sqrt3/2) give slopes gx = (2 h1 - h2 - h3) / (3 a), gy = (h2 - h3) /
+// (sqrt3 a), piston mean(h); a = 100 mm.
 TEST_CASE("three heights on an even circle give the textbook slopes") {
   struct Row {
+    const char* what;
     Heights heights_mm;
-    double gx_mrad, gy_mrad, piston_mm;
+    std::array<double, 3> plane;  ///< mrad, mrad, mm
   };
-  const Row rows[] = {{{0.25, 0.0, 0.0}, 1.6666667, 0.0, 0.0833333},
-                      {{0.1, 0.3, -0.2}, 0.3333333, 2.8867513, 0.0666667}};
+  const Row rows[] = {{"two screws up", {0.25, 0.0, 0.1}, {1.3333333, -0.5773503, 0.1166667}},
+                      {"three screws moved", {0.1, 0.3, -0.2}, {0.3333333, 2.8867513, 0.0666667}}};
+  constexpr double pins[2][3] = {{1.33333333333, -0.57735026919, 0.116666666667},
+                                 {0.333333333333, 2.88675134595, 0.0666666666667}};
+  const char* parts[] = {"slope along x, mrad", "slope along y, mrad", "piston, mm"};
   const double s = std::sqrt(3.0) / 2.0;
   const Bracket bracket{.seats_m = {Vec2{0.1, 0.0}, {-0.05, 0.1 * s}, {-0.05, -0.1 * s}}};
-  for (const Row& row : rows) {
-    const auto plane = adjusters::plane_through(
-        bracket, {row.heights_mm[0] / 1e3, row.heights_mm[1] / 1e3, row.heights_mm[2] / 1e3});
-    CHECK(std::abs(plane.alpha * 1e3 - row.gx_mrad) < 1e-7);
-    CHECK(std::abs(plane.beta * 1e3 - row.gy_mrad) < 1e-7);
-    CHECK(std::abs(plane.height0_m * 1e3 - row.piston_mm) < 1e-7);
+  for (std::size_t k = 0; k < 2; ++k) {
+    const Heights& mm = rows[k].heights_mm;
+    const auto plane = adjusters::plane_through(bracket, {mm[0] / 1e3, mm[1] / 1e3, mm[2] / 1e3});
+    const double ours[] = {plane.alpha * 1e3, plane.beta * 1e3, plane.height0_m * 1e3};
+    for (std::size_t part = 0; part < 3; ++part) {
+      support::check_outside({.what = fmt::format("{}, {}", rows[k].what, parts[part]),
+                              .source = "plane through three points, worked by hand",
+                              .outside = rows[k].plane[part],
+                              .ours = ours[part],
+                              .tolerance = 1e-7,
+                              .why = support::k_half_digit,
+                              .pin = pins[k][part]});
+    }
   }
 }
 
-// Source: derived, g / (1.5 rho) for one screw of an even circle; rho = 80 mm, lead 1 mm:
-// 8.33 mrad a turn. Tolerance: the finite angle differs by its square, 7e-5 relative.
+// g / (1.5 rho) for one screw of an even circle.
 TEST_CASE("one turn of one screw tilts a facet by lead over one and a half radii") {
   const auto mount = three_screw_mount();
   const FacePose nominal{{0.3, 0.2, 0.02}, base::unit({-0.07, -0.05, 1.0})};
   const Bracket bracket = bracket_at(facet_at(nominal.centre), mount, nominal);
   const auto turned = adjusters::displaced_pose(bracket, nominal, {0.001, 0.0, 0.0});
   const double tilt = angle(turned.normal, nominal.normal);
+  constexpr double pin = 8.33314044014;
+  support::check_outside({.what = "tilt of a facet by one turn of M6 on 80 mm, mrad",
+                          .source = "plane through three points, worked by hand",
+                          .outside = 8.33,
+                          .ours = 1e3 * tilt,
+                          .tolerance = 0.005,
+                          .why = support::k_half_digit,
+                          .pin = pin});
   CHECK(std::abs(tilt - 0.001 / (1.5 * 0.08)) < 1e-4 * tilt);
   support::record_figure("adjusters/tilt_per_turn_rad", tilt);
 }
 
-// Source: derived. A flat bracket under a facet canted by psi needs more travel for the same small
-// tilt: sec^2 psi in the canting plane, sec psi across it. Table for 5, 10, 15, 20 degrees to three
-// decimals; tolerance half a digit of the table, and 1e-6 against the closed form.
+// A flat bracket under a facet canted by psi needs more travel for the same small tilt: sec^2 psi
+// in the canting plane, sec psi across it.
 TEST_CASE("a flat bracket under a canted facet asks for more travel") {
   struct Row {
     double psi_deg, in_plane, across;
   };
-  const Row rows[] = {
-      {5.0, 1.008, 1.004}, {10.0, 1.031, 1.015}, {15.0, 1.072, 1.035}, {20.0, 1.132, 1.064}};
-  for (const Row& row : rows) {
-    const double psi = base::rad_from_deg(row.psi_deg);
+  const Row rows[] = {{5.0, 1.007654, 1.003820},
+                      {10.0, 1.031091, 1.015427},
+                      {15.0, 1.071797, 1.035276},
+                      {20.0, 1.132474, 1.064178}};
+  constexpr double pins[4][2] = {{1.00765426625, 1.00381983754},
+                                 {1.03109120413, 1.01542661189},
+                                 {1.0717967697, 1.03527618041},
+                                 {1.1324743314, 1.06417777248}};
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double psi = base::rad_from_deg(rows[k].psi_deg);
     const Vec3 n{std::sin(psi), 0.0, std::cos(psi)};
     const Vec3 in_plane{std::cos(psi), 0.0, -std::sin(psi)};
     const Bracket bracket{.seats_m = {Vec2{0.08, 0.0}, {-0.04, 0.07}, {-0.04, -0.07}}};
@@ -105,13 +130,22 @@ TEST_CASE("a flat bracket under a canted facet asks for more travel") {
       const auto less = adjusters::slopes_of_normal(bracket, base::unit(n - tilt * direction));
       return (more - less) / (2.0 * tilt);
     };
-    const double along = std::abs(slope_change(in_plane).x);
-    const double across = std::abs(slope_change({0.0, 1.0, 0.0}).y);
-    CHECK(std::abs(along - row.in_plane) < 6e-4);
-    CHECK(std::abs(across - row.across) < 6e-4);
-    CHECK(std::abs(along - 1.0 / (std::cos(psi) * std::cos(psi))) < 1e-6);
-    CHECK(std::abs(across - 1.0 / std::cos(psi)) < 1e-6);
-    if (row.psi_deg == 20.0) support::record_figure("adjusters/travel_ratio_20deg", along);
+    const double ours[] = {std::abs(slope_change(in_plane).x),
+                           std::abs(slope_change({0.0, 1.0, 0.0}).y)};
+    const double table[] = {rows[k].in_plane, rows[k].across};
+    const char* ways[] = {"in the canting plane", "across"};
+    for (std::size_t way = 0; way < 2; ++way) {
+      support::check_outside(
+          {.what = fmt::format("travel {}, canted {} deg", ways[way], rows[k].psi_deg),
+           .source = "table of secants: squared in the plane, plain across it",
+           .outside = table[way],
+           .ours = ours[way],
+           .tolerance = 6e-7,
+           .why = support::k_half_digit,
+           .pin = pins[k][way],
+           .tightness = 1e-8});  // central differences
+    }
+    if (k == 3) support::record_figure("adjusters/travel_ratio_20deg", ours[0]);
   }
 }
 

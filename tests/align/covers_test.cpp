@@ -3,12 +3,15 @@
 
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
 #include "align/schemes.h"
 #include "random_scene.h"
 #include "reference_dish.h"
+#include "support/outside.h"
 
 namespace {
 
@@ -40,26 +43,35 @@ std::vector<Vec2> places_of(const dish::Dish& dish) {
 }  // namespace
 
 TEST_CASE("covers: pitch gains of the lattices' colourings") {
-  // Source: sublattices of index N of the hexagonal lattice have least distance sqrt N for N = 3,
-  // 4, 7 (Loeschian numbers q^2 + qr + r^2: Conway & Sloane, Sphere Packings, Lattices and Groups,
-  // ch. 4); of the square lattice sqrt N for N = 2, 4, 5, 9 (sums of two squares). Raw numbers:
-  // 1.7320508, 2, 2.6457513; 1.4142136, 2, 2.2360680, 3. Tolerance: rounding. Difference today:
-  // below 1e-12.
-  for (const double turned : {0.0, 0.4, 2.0}) {
-    const auto hexagonal = lattice_places(Lattice::hexagonal, 4, turned);
-    for (const std::size_t groups : {3, 4, 7}) {
-      const Cover cover = align::cover_in(hexagonal, groups);
+  struct Row {
+    Lattice lattice;
+    std::size_t groups;
+    double gain;
+  };
+  const Row rows[] = {{Lattice::hexagonal, 3, 1.7320508}, {Lattice::hexagonal, 4, 2.0},
+                      {Lattice::hexagonal, 7, 2.6457513}, {Lattice::square, 2, 1.4142136},
+                      {Lattice::square, 4, 2.0},          {Lattice::square, 5, 2.2360680},
+                      {Lattice::square, 9, 3.0}};
+  constexpr double pins[7] = {1.73205080757, 2, 2.64575131107, 1.41421356237, 2, 2.2360679775, 3};
+  for (std::size_t k = 0; k < std::size(rows); ++k) {
+    const Row& row = rows[k];
+    for (const double turned : {0.4, 2.0}) {
+      const Cover cover = align::cover_in(lattice_places(row.lattice, 4, turned), row.groups);
       CHECK(cover.is_lattice);
       CHECK(cover.pitch_gain ==
-            doctest::Approx(std::sqrt(static_cast<double>(groups))).epsilon(1e-12));
+            doctest::Approx(std::sqrt(static_cast<double>(row.groups))).epsilon(1e-12));
     }
-    const auto square = lattice_places(Lattice::square, 4, turned);
-    for (const std::size_t groups : {2, 4, 5, 9}) {
-      const Cover cover = align::cover_in(square, groups);
-      CHECK(cover.is_lattice);
-      CHECK(cover.pitch_gain ==
-            doctest::Approx(std::sqrt(static_cast<double>(groups))).epsilon(1e-12));
-    }
+    const Cover cover = align::cover_in(lattice_places(row.lattice, 4, 0.0), row.groups);
+    CHECK(cover.is_lattice);
+    support::check_outside(
+        {.what = fmt::format("pitch gain of {} groups on a {} lattice", row.groups,
+                             row.lattice == Lattice::hexagonal ? "hexagonal" : "square"),
+         .source = "Conway & Sloane, Sphere Packings, Lattices and Groups, ch. 4: sublattices",
+         .outside = row.gain,
+         .ours = cover.pitch_gain,
+         .tolerance = 5e-8,
+         .why = support::k_half_digit,
+         .pin = pins[k]});
   }
 }
 
@@ -81,28 +93,42 @@ TEST_CASE("covers: layouts that are no lattice still come apart") {
 }
 
 TEST_CASE("covers: the normal tail") {
-  // Source: Abramowitz & Stegun, Handbook of Mathematical Functions (1964), table 26.1, Q(x) =
-  // 1 - P(x). Raw numbers: Q(0) 0.5, Q(1) 0.158655253931457, Q(2) 0.022750131948179,
-  // Q(3) 0.001349898031630. Tolerance 1e-12: Simpson's rule. Difference today: below 1e-13.
+  constexpr double outside[] = {0.158655253931457, 0.022750131948179, 0.001349898031630};
+  constexpr double pins[3] = {0.158655253931, 0.0227501319483, 0.0013498980317};
+  for (std::size_t k = 0; k < 3; ++k) {
+    support::check_outside(
+        {.what = "normal tail beyond " + std::to_string(k + 1) + " sigma",
+         .source = "Abramowitz & Stegun, Handbook of Mathematical Functions (1964), table 26.1",
+         .outside = outside[k],
+         .ours = align::normal_tail(static_cast<double>(k + 1)),
+         .tolerance = 1e-12,
+         .why = "Simpson's rule",
+         .pin = pins[k]});
+  }
   CHECK(align::normal_tail(0.0) == doctest::Approx(0.5).epsilon(1e-12));
-  CHECK(std::abs(align::normal_tail(1.0) - 0.158655253931457) < 1e-12);
-  CHECK(std::abs(align::normal_tail(2.0) - 0.022750131948179) < 1e-12);
-  CHECK(std::abs(align::normal_tail(3.0) - 0.001349898031630) < 1e-12);
   CHECK(std::abs(align::normal_tail(-1.0) - 0.841344746068543) < 1e-12);
 }
 
 TEST_CASE("covers: the chance of no swap, in closed form") {
-  // Source: exp(-n Q(P / (sqrt2 s))) with n = 84 neighbouring pairs of the reference dish; the
-  // design page gives P/s >= 5.2 for 99 %, 4.6 for 95 %, 4.3 for 90 %. Tolerance: its two digits,
-  // 0.05 in P/s, which is 0.006 in the chance. Differences today: 0.0002, 0.002, 0.003.
+  // exp(-n Q(P / (sqrt2 s))) with n = 84 neighbouring pairs of the reference dish.
   const auto places = places_of(align_test::reference_dish());
   const std::vector<std::size_t> one_group(places.size(), 0);
   const align::Neighbours all = align::neighbours_of(places, one_group, 1);
   CHECK(all.pairs == 84);
   CHECK(all.pitch_m == doctest::Approx(0.25).epsilon(1e-12));
-  CHECK(align::chance_of_no_swap(all, all.pitch_m / 5.2) == doctest::Approx(0.99).epsilon(0.006));
-  CHECK(align::chance_of_no_swap(all, all.pitch_m / 4.6) == doctest::Approx(0.95).epsilon(0.006));
-  CHECK(align::chance_of_no_swap(all, all.pitch_m / 4.3) == doctest::Approx(0.90).epsilon(0.01));
+  constexpr double pitch_over_scatter[] = {5.2, 4.6, 4.3};
+  constexpr double chances[] = {0.99, 0.95, 0.90};
+  constexpr double pins[3] = {0.990135530731, 0.953120998879, 0.90558104336};
+  for (std::size_t k = 0; k < 3; ++k) {
+    const double ratio = pitch_over_scatter[k];
+    support::check_outside({.what = fmt::format("chance of no swap at {} sigma of pitch", ratio),
+                            .source = "order of 84 normal pairs, by hand: exp(-84 Q(P / sqrt2 s))",
+                            .outside = chances[k],
+                            .ours = align::chance_of_no_swap(all, all.pitch_m / ratio),
+                            .tolerance = 0.009,
+                            .why = "half a last digit of the ratio",
+                            .pin = pins[k]});
+  }
   CHECK(align::chance_of_no_swap(all, 0.0) == 1.0);
 }
 

@@ -11,6 +11,7 @@
 #include "random_scene.h"
 #include "reference_dish.h"
 #include "support/figures.h"
+#include "support/outside.h"
 #include "support/says.h"
 
 namespace {
@@ -126,14 +127,16 @@ TEST_CASE("an instrument's zero error drops out of readings taken both ways") {
   CHECK_MESSAGE(one_way.value().misfit > 4.0, "a third reading shows the zero error");
 }
 
-// Source: derived; a rise answers to a tilt by u.n, so the normal is known to sigma cos(reading) /
-// (u.n): sin E for a facet on the axis, 0.906 at 65 degrees and 0.174 at 10. Tolerance: 1e-6.
+// A rise answers to a tilt by u.n, so the normal is known to sigma cos(reading) / (u.n): sin E for
+// a facet on the axis.
 TEST_CASE("the uncertainty of leans grows toward the horizon") {
   const dish::Dish dish = one_facet_dish({0.0, 0.0, 0.0});
   const auto setup = setup_of(dish);
-  for (const auto& [elevation_deg, answer] :
-       {std::pair{65.0, 0.906308}, std::pair{10.0, 0.173648}}) {
-    const double elevation = base::rad_from_deg(elevation_deg);
+  constexpr double elevations_deg[] = {65.0, 10.0};
+  constexpr double sines[] = {0.906308, 0.173648};
+  constexpr double pins[2] = {0.906307787036, 0.173648177667};
+  for (std::size_t k = 0; k < 2; ++k) {
+    const double elevation = base::rad_from_deg(elevations_deg[k]);
     const align::ReadLeans read{
         {lean_of(dish.facets[0], setup.nominal.normal, 0.0, elevation),
          lean_of(dish.facets[0], setup.nominal.normal, 0.5 * base::k_pi, elevation)},
@@ -141,7 +144,14 @@ TEST_CASE("the uncertainty of leans grows toward the horizon") {
     const auto evidence = align::evidence_of(setup, read, 0.001745);
     REQUIRE(evidence.ok());
     const base::Mat2& sigma = evidence.value().one_sigma;
-    CHECK(sigma[0].x == doctest::Approx(0.001745 / answer).epsilon(1e-5));
+    support::check_outside({.what = "answer of an inclinometer, dish at " +
+                                    std::to_string(static_cast<int>(elevations_deg[k])) + " deg",
+                            .source = "table of sines: u.n",
+                            .outside = sines[k],
+                            .ours = 0.001745 / sigma[0].x,
+                            .tolerance = 6e-7,
+                            .why = support::k_half_digit,
+                            .pin = pins[k]});
     // Along y the line itself rises by 90 - E: sigma of the sine is sigma sin E, over sin E.
     CHECK(sigma[1].y == doctest::Approx(0.001745).epsilon(1e-5));
     CHECK(std::abs(sigma[0].y) < 1e-9);
@@ -167,9 +177,8 @@ TEST_CASE("what an inclinometer cannot tell is refused in words") {
   CHECK(support::says(line_of(align::evidence_of(setup, wild, 1e-3)), "degrees of nominal"));
 }
 
-// Source: least squares of a plane (textbook): sd(slope) = sigma sqrt(2/3) / r for three places at
-// even angles on a radius r; 0.05 mm on 80 mm is 0.51 mrad per axis. sigma / sqrt(sum u^2) in
-// general for centred places. Tolerance: half the last digit; rounding for the closed forms.
+// sd(slope) = sigma sqrt(2/3) / r for three places at even angles on a radius r, sigma / sqrt(sum
+// u^2) in general for centred places.
 TEST_CASE("heights tell slopes as surely as their places are far apart") {
   const dish::Dish dish = one_facet_dish({0.3, 0.2, 0.01625});
   const auto setup = setup_of(dish);
@@ -178,7 +187,15 @@ TEST_CASE("heights tell slopes as surely as their places are far apart") {
       align::evidence_of(setup, align::GaugedHeights{heights_of(setup, {}, seats)}, 5e-5);
   REQUIRE(three.ok());
   const double closed = 5e-5 * std::sqrt(2.0 / 3.0) / 0.08;
-  CHECK(std::abs(closed * 1e3 - 0.51) < 0.005);
+  constexpr double pins[3] = {0.51031036308, 0.353553390593, 0.707106781187};
+  support::OutsideCheck check{.source = "least squares of a plane (any textbook): gauged heights"};
+  check.what = "slope's sigma, 0.05 mm on 80 mm, mrad";
+  check.outside = 0.51;
+  check.ours = 1e3 * three.value().one_sigma[0].x;
+  check.tolerance = 0.005;
+  check.why = support::k_half_digit;
+  check.pin = pins[0];
+  support::check_outside(check);
   CHECK(three.value().one_sigma[0].x == doctest::Approx(closed).epsilon(1e-12));
   CHECK(three.value().one_sigma[1].y == doctest::Approx(closed).epsilon(1e-12));
   support::record_figure("align/caliper_slope_sd_rad", three.value().one_sigma[0].x);
@@ -186,8 +203,18 @@ TEST_CASE("heights tell slopes as surely as their places are far apart") {
   const auto four =
       align::evidence_of(setup, align::GaugedHeights{heights_of(setup, {}, cross)}, 5e-5);
   REQUIRE(four.ok());
-  CHECK(four.value().one_sigma[0].x == doctest::Approx(5e-5 / std::sqrt(0.02)).epsilon(1e-12));
-  CHECK(four.value().one_sigma[1].y == doctest::Approx(5e-5 / std::sqrt(0.005)).epsilon(1e-12));
+  check.tolerance = 1e-12;
+  check.why = "rounding";
+  check.what = "slope's sigma, 0.05 mm on a cross, along its longer arm, mrad";
+  check.outside = 0.05 / std::sqrt(0.02);
+  check.ours = 1e3 * four.value().one_sigma[0].x;
+  check.pin = pins[1];
+  support::check_outside(check);
+  check.what = "slope's sigma, 0.05 mm on a cross, along its shorter arm, mrad";
+  check.outside = 0.05 / std::sqrt(0.005);
+  check.ours = 1e3 * four.value().one_sigma[1].y;
+  check.pin = pins[2];
+  support::check_outside(check);
   CHECK(four.value().misfit < 1e-9);
   const std::vector<Vec2> line{{0.1, 0.1}, {0.0, 0.0}, {-0.1, -0.1001}};
   const auto flat =
@@ -289,14 +316,20 @@ TEST_CASE("an inclinometer's own uncertainty sets its stop rule") {
   CHECK(judged(0.003).verdict == align::Verdict::leave);
 }
 
-// Source: derived, alignment of faceted dishes: 2 mm per axis and 1/12 turn give sqrt(16 + 15.5) =
-// 5.6 mm on the reference dish. Tolerance: half the last digit, and 5 % for obliquity at the rim.
+// 2 mm per axis and 1/12 turn of two screws.
 TEST_CASE("the usual stop threshold is that of two turned screws") {
   const dish::Dish dish = one_facet_dish({0.0, 0.0, 0.0});
   const auto threshold =
       align::usual_stop_threshold(dish, dish.facets[0], align::sighting_of(dish, {}), {});
   REQUIRE(threshold.ok());
-  CHECK(std::abs(threshold.value() * 1e3 - 5.6) < 0.05);
+  constexpr double pin = 5.61469723936;
+  support::check_outside({.what = "usual stop threshold, mm",
+                          .source = "sums of variances, by hand: sqrt(4 * 2^2 + 15.5)",
+                          .outside = 5.6,
+                          .ours = threshold.value() * 1e3,
+                          .tolerance = 0.05,
+                          .why = support::k_half_digit,
+                          .pin = pin});
   support::record_figure("align/usual_stop_threshold_m", threshold.value());
 }
 

@@ -18,13 +18,13 @@ using align::Turns;
 using align_test::Errors;
 using align_test::Field;
 
-/// Exact turns for what the last round saw, least turns, without the stop rule.
-Turns wanted_turns(const dish::Dish& dish, std::size_t facet, const base::Vec2& seen_m) {
+/// Exact turns for what the last round saw, without the stop rule.
+Turns wanted_turns(const dish::Dish& dish, std::size_t facet, const base::Vec2& seen_m,
+                   align::Piston piston = align::Piston::fewest_turns) {
   const auto setup = align::set_up(dish, dish.facets[facet]).value();
   const align::Evidence evidence =
       align::evidence_of(setup, align::sighting_of(dish, {}), align::SeenSpot{seen_m}, 0.002);
-  const auto planes =
-      align::solve_planes(setup, evidence, {}, {.piston = align::Piston::fewest_turns});
+  const auto planes = align::solve_planes(setup, evidence, {}, {.piston = piston});
   Turns turns{};
   if (!planes) return turns;
   for (std::size_t k = 0; k < 3; ++k) {
@@ -39,10 +39,11 @@ std::vector<std::size_t> first(std::size_t count) {
   return facets;
 }
 
-void correct_all(Field& field, const std::vector<std::size_t>& facets) {
+void correct_all(Field& field, const std::vector<std::size_t>& facets,
+                 align::Piston piston = align::Piston::fewest_turns) {
   const auto spots = field.file.rounds.back().spots;
   for (std::size_t i = 0; i < facets.size(); ++i) {
-    field.turn(facets[i], wanted_turns(field.file, facets[i], spots[i].seen_m));
+    field.turn(facets[i], wanted_turns(field.file, facets[i], spots[i].seen_m, piston));
   }
 }
 
@@ -86,17 +87,28 @@ double rejected(const align::Wiring& wiring, double tilt_sigma_rad, int trials, 
   return static_cast<double>(count) / trials;
 }
 
+/// How often the pooled verdict is asked for.
+struct Pool {
+  std::size_t facets = 4;
+  int trials = 40;
+  unsigned seed = 5000;
+  int rounds = 1;
+  align::Piston piston = align::Piston::fewest_turns;
+  bool only_fifteen = true;  ///< not against turned drawings and other threads
+};
+
 /// Share of trials in which the pooled verdict names the mistake.
-double named(const align::Wiring& wiring, std::size_t facets, double tilt_sigma_rad, int trials,
-             unsigned seed, bool only_fifteen = false) {
+double named(const align::Wiring& wiring, double tilt_sigma_rad, const Pool& pool) {
   int count = 0;
-  const dish::Dish dish = small_dish(facets);
-  for (int trial = 0; trial < trials; ++trial) {
-    Field field(dish, start(tilt_sigma_rad), seed + static_cast<unsigned>(trial));
+  const dish::Dish dish = small_dish(pool.facets);
+  for (int trial = 0; trial < pool.trials; ++trial) {
+    Field field(dish, start(tilt_sigma_rad), pool.seed + static_cast<unsigned>(trial));
     for (auto& own : field.wiring) own = wiring;
     field.look();
-    correct_all(field, first(facets));
-    field.look();
+    for (int round = 0; round < pool.rounds; ++round) {
+      correct_all(field, first(pool.facets), pool.piston);
+      field.look();
+    }
     const auto verdict = align::judge_fleet(field.file, histories_of(field), dish.mounts[0],
                                             align::sighting_of(dish, {}), {});
     std::size_t chosen = 0;
@@ -106,13 +118,13 @@ double named(const align::Wiring& wiring, std::size_t facets, double tilt_sigma_
           other.frame_turn_rad == 0.0 && !other.frame_mirrored && other.lead_factor == 1.0;
       if (of_fifteen && verdict.share[h] > verdict.share[chosen]) chosen = h;
     }
-    const auto& best = verdict.hypotheses[only_fifteen ? chosen : verdict.best].wiring;
+    const auto& best = verdict.hypotheses[pool.only_fifteen ? chosen : verdict.best].wiring;
     count += best.moves == wiring.moves && best.sense == wiring.sense &&
                      best.frame_turn_rad == 0.0 && best.lead_factor == 1.0
                  ? 1
                  : 0;
   }
-  return static_cast<double>(count) / trials;
+  return static_cast<double>(count) / pool.trials;
 }
 
 }  // namespace
@@ -147,31 +159,43 @@ TEST_CASE("one facet's round rejects wrong labels as often as simulated, and rig
 }
 
 // Source: the same page: pooled over 4 facets the right one of fifteen in 94 to 100 % at 2 mrad,
-// 100 % at 5 mrad; 8 facets 100 %. Tolerance: 40 trials, two sigma of a share of 0.94, 0.075. Today
-// 0.93, 0.98 and 0.98 for two screws interchanged, numbers on by one and all opposite. One screw
-// alone opposite is weaker, because a round of least turns moves it in two facets of three only
-// (the page gives 0.4 to 0.8 for one facet); it is held to our own result. Against all hypotheses,
-// turned drawings and other threads among them, the shares are recorded.
+// 100 % at 5 mrad; 8 facets 100 %. The page does not say over how many rounds, nor how the turns
+// were chosen. Derived by a linear simulation apart from this code (4 facets, 2 mrad, the exact
+// likelihood of fifteen, 400 trials: error 0.025): after one round 0.91, 0.96, 0.95 for two screws
+// interchanged, numbers on by one and all opposite, but no more than 0.63 for one screw opposite
+// (0.62 with the centre kept); after two rounds with the centre kept 1.00, 1.00, 0.99 and 0.92, and
+// 1.00 at 5 mrad, which is the page's range. So two such rounds are held to the page, one round to
+// the derivation. Tolerance: two sigma of 40 trials with the reference's own: of 0.94 0.09, of 0.63
+// 0.16. Against all hypotheses, turned drawings and other threads among them, shares are recorded.
 TEST_CASE("pooled over a few facets the mistake is named") {
   const auto all = mistakes();
+  const double derived[] = {0.91, 0.96, 0.95, 0.63};
   for (std::size_t i = 0; i < all.size(); ++i) {
-    const bool alone = i == 3;
     CAPTURE(i);
-    const double at_2 = named(all[i], 4, 0.002, 40, 5000, true);
-    CHECK(at_2 >= (alone ? 0.55 : 0.94 - 0.075));
-    CHECK(named(all[i], 4, 0.005, 40, 6000, true) >= (alone ? 0.85 : 1.0));
-    CHECK(named(all[i], 8, 0.005, 20, 7000) == 1.0);
-    support::record_figure("align/labels_named_of_15_" + std::to_string(i), at_2);
+    const bool alone = i == 3;
+    const double once = named(all[i], 0.002, {});
+    CHECK(std::abs(once - derived[i]) < (alone ? 0.16 : 0.10));
+    const double twice = named(all[i], 0.002, {.rounds = 2, .piston = align::Piston::keep_height});
+    CHECK(twice >= 0.94 - 0.09);
+    CHECK(named(all[i], 0.005,
+                {.trials = 20, .seed = 6000, .rounds = 2, .piston = align::Piston::keep_height}) ==
+          1.0);
+    CHECK(named(all[i], 0.005, {.facets = 8, .trials = 20, .seed = 7000, .only_fifteen = false}) ==
+          1.0);
+    support::record_figure("align/labels_named_of_15_" + std::to_string(i), once);
+    support::record_figure("align/labels_named_twice_" + std::to_string(i), twice);
     support::record_figure("align/labels_named_of_all_" + std::to_string(i),
-                           named(all[i], 4, 0.002, 40, 5000));
+                           named(all[i], 0.002, {.only_fifteen = false}));
   }
-  CHECK(named({}, 4, 0.002, 40, 8000) == 1.0);
-  CHECK(named({}, 4, 0.005, 40, 9000) == 1.0);
+  CHECK(named({}, 0.002, {.seed = 8000, .only_fifteen = false}) == 1.0);
+  CHECK(named({}, 0.005, {.seed = 9000, .only_fifteen = false}) == 1.0);
 }
 
 // Source: the same page: a swapped pair is found exactly in 52 % (2 mrad), 88 % (5), 95 % (5 to 20)
 // of 36 facets; innocent facets accused in 0 to 2 %; no false alarm without a swap. Tolerance: two
-// sigma of 40, 40 and 20 trials: 0.16, 0.12 (with the page's own error), 0.10.
+// sigma of 40, 40 and 20 trials: 0.16, 0.12 (with the page's own error), 0.10. Derived by a linear
+// simulation apart from this code, one round of least turns, 120 trials: 0.48, 0.90, 0.93; two
+// rounds would give 0.87, 0.98, 0.99, so the page means one.
 TEST_CASE("two facets that were taken for each other are found") {
   struct Row {
     double tilt_rad;

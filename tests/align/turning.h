@@ -2,6 +2,7 @@
 // the exact forward model, seeded.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <random>
@@ -22,6 +23,7 @@ struct Errors {
   double gain_sigma = 0.03;
   double tilt_sigma_rad = 0.002;  ///< per axis, before the first round
   bool uniform_5_20 = false;      ///< instead: magnitude 5 to 20 mrad, any direction
+  double play_turns = 0.0;        ///< a screw turns so far before its corner follows
 };
 
 class Gauss {
@@ -39,6 +41,8 @@ struct Field {
   dish::Dish file;  ///< what the file says, with the rounds logged so far
   std::vector<std::array<double, 3>> standing_m;  ///< where the corners really stand
   std::vector<std::array<double, 3>> gain;
+  /// Turns that each screw would go anticlockwise before its corner follows, 0 to the play.
+  std::vector<std::array<double, 3>> slack_turns;
   std::vector<align::Wiring> wiring;
   std::vector<std::size_t> turns_of;  ///< whose turns a facet receives
   Errors errors;
@@ -63,6 +67,8 @@ struct Field {
         gains[k] = 1.0 + gauss(errors.gain_sigma);
       }
       standing_m.push_back(standing);
+      slack_turns.push_back(
+          {0.5 * errors.play_turns, 0.5 * errors.play_turns, 0.5 * errors.play_turns});
       gain.push_back(gains);
       wiring.emplace_back();
       turns_of.push_back(i);
@@ -107,9 +113,17 @@ struct Field {
       if (turns[k] == 0.0) continue;
       const std::size_t screw = wired.moves[k];
       const double lead = file.mounts[0].adjusters[screw].pitch_m * wired.lead_factor;
-      standing_m[receiver][screw] += wired.sense[k] * lead * gain[receiver][screw] *
-                                     (turns[k] + gauss(errors.turn_sigma_turns));
+      standing_m[receiver][screw] +=
+          wired.sense[k] * lead * gain[receiver][screw] *
+          followed(slack_turns[receiver][screw], turns[k] + gauss(errors.turn_sigma_turns));
     }
+  }
+
+  /// Turns of its corner when a screw is turned: what is left when the play is taken up.
+  [[nodiscard]] double followed(double& slack, double turned) const {
+    const double before = slack;
+    slack = std::clamp(slack + turned, 0.0, errors.play_turns);
+    return turned - (slack - before);
   }
 
   /// Slopes (alpha, beta) of a facet's screw plane: its tilt error, as nominal is level here.

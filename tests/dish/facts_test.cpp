@@ -1,6 +1,8 @@
 // Geometry of whole dishes: laws, closed forms, and the handbook's table of rim angles.
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
 #include <array>
 #include <cmath>
 
@@ -9,12 +11,17 @@
 #include "dish/facts.h"
 #include "dish/outline_facts.h"
 #include "dish/recipes.h"
+#include "support/outside.h"
 
 namespace {
 
 using base::Vec2;
 using base::Vec3;
 using dish::Dish;
+
+constexpr const char* k_rim_source =
+    "Stine & Geyer, Power From The Sun, ch. 8; Duffie & Beckman, Solar Engineering of Thermal "
+    "Processes, ch. 7 (both from memory): rim angles";
 
 Dish dish_of(const dish::Outline& outline, const std::vector<Vec3>& centres) {
   Dish dish = dish::default_dish();
@@ -81,83 +88,102 @@ TEST_CASE("without facets there is no aperture and no rim") {
   CHECK(dish::rim_angle_rad(dish) == 0.0);
 }
 
-// Source: tan(phi/2) = D/4f, f/D = 1/(4 tan(phi/2)); Stine & Geyer, Power From The Sun, chapter 8,
-// and Duffie & Beckman, Solar Engineering of Thermal Processes, chapter 7 (both from memory);
-// the figures recomputed by an independent script.
-// Raw numbers: below, degrees to four decimals and f/D to six.
-// Tolerance: half a unit of the last printed digit. Difference today: below it in every row.
 TEST_CASE("rim angles of whole paraboloids, by focal ratio") {
-  struct Row {
-    double ratio;
-    double degrees;
-  };
-  constexpr std::array<Row, 11> table{{{0.25, 90.0},
-                                       {0.3, 79.6111},
-                                       {0.4, 64.0108},
-                                       {0.5, 53.1301},
-                                       {0.6, 45.2397},
-                                       {0.7, 39.3076},
-                                       {0.8, 34.7080},
-                                       {1.0, 28.0725},
-                                       {1.5, 18.9246},
-                                       {2.0, 14.2500},
-                                       {3.0, 9.5273}}};
-  for (const Row& row : table) {
-    CAPTURE(row.ratio);
-    for (const double diameter : {0.5, 1.0, 3.7}) {
-      const double rim = dish::paraboloid_rim_angle_rad(row.ratio * diameter, diameter);
-      CHECK(std::abs(base::deg_from_rad(rim) - row.degrees) <= 5.0e-5);
+  constexpr std::array<std::array<double, 2>, 11> table{{{0.25, 90.0},
+                                                         {0.3, 79.6111},
+                                                         {0.4, 64.0108},
+                                                         {0.5, 53.1301},
+                                                         {0.6, 45.2397},
+                                                         {0.7, 39.3076},
+                                                         {0.8, 34.7080},
+                                                         {1.0, 28.0725},
+                                                         {1.5, 18.9246},
+                                                         {2.0, 14.2500},
+                                                         {3.0, 9.5273}}};
+  constexpr double pins[11] = {90,
+                               79.6111421845,
+                               64.0107664162,
+                               53.1301023542,
+                               45.2397298961,
+                               39.3076481161,
+                               34.7080492725,
+                               28.0724869359,
+                               18.9246444161,
+                               14.2500326978,
+                               9.52728338145};
+  for (std::size_t k = 0; k < table.size(); ++k) {
+    const auto& [ratio, degrees] = table[k];
+    for (const double diameter : {0.5, 3.7}) {
+      const double rim = dish::paraboloid_rim_angle_rad(ratio * diameter, diameter);
+      CHECK(std::abs(base::deg_from_rad(rim) - degrees) <= 5.0e-5);
     }
+    support::check_outside({.what = fmt::format("rim angle at f/D {}, deg", ratio),
+                            .source = k_rim_source,
+                            .outside = degrees,
+                            .ours = base::deg_from_rad(dish::paraboloid_rim_angle_rad(ratio, 1.0)),
+                            .tolerance = 5e-5,
+                            .why = support::k_half_digit,
+                            .pin = pins[k]});
   }
 }
 
 TEST_CASE("focal ratios of whole paraboloids, by rim angle") {
-  struct Row {
-    double degrees;
-    double ratio;
-  };
-  constexpr std::array<Row, 7> table{{{15.0, 1.898939},
-                                      {30.0, 0.933013},
-                                      {40.0, 0.686869},
-                                      {45.0, 0.603553},
-                                      {60.0, 0.433013},
-                                      {75.0, 0.325806},
-                                      {90.0, 0.25}}};
-  for (const Row& row : table) {
-    CAPTURE(row.degrees);
+  constexpr std::array<std::array<double, 2>, 7> table{{{15.0, 1.898939},
+                                                        {30.0, 0.933013},
+                                                        {40.0, 0.686869},
+                                                        {45.0, 0.603553},
+                                                        {60.0, 0.433013},
+                                                        {75.0, 0.325806},
+                                                        {90.0, 0.25}}};
+  constexpr double pins[7] = {
+      14.9999963155, 29.9999908467, 40.0000190273, 45.000026219, 59.9999658394, 75.0000582999, 90};
+  for (std::size_t k = 0; k < table.size(); ++k) {
+    const auto& [degrees, ratio] = table[k];
     const double diameter = 1.3;
-    const double f = diameter / (4.0 * std::tan(base::rad_from_deg(row.degrees) / 2.0));
-    CHECK(std::abs(dish::focal_ratio(f, diameter) - row.ratio) <= 5.0e-7);
-    // Pin on our own result: there and back to rounding.
+    const double f = diameter / (4.0 * std::tan(base::rad_from_deg(degrees) / 2.0));
+    CHECK(std::abs(dish::focal_ratio(f, diameter) - ratio) <= 5.0e-7);
     CHECK(dish::paraboloid_rim_angle_rad(f, diameter) ==
-          doctest::Approx(base::rad_from_deg(row.degrees)).epsilon(1e-14));
+          doctest::Approx(base::rad_from_deg(degrees)).epsilon(1e-14));
+    // The angle that belongs to the table's ratio, rounded to six digits.
+    support::check_outside({.what = fmt::format("rim angle back from f/D {}, deg", ratio),
+                            .source = k_rim_source,
+                            .outside = degrees,
+                            .ours = base::deg_from_rad(dish::paraboloid_rim_angle_rad(ratio, 1.0)),
+                            .tolerance = 1e-4,
+                            .why = "half a last digit of the ratio",
+                            .pin = pins[k]});
   }
 }
 
-// Source: distance from the rim to the focus, p/f = 1/cos^2(phi/2) (same chapters, from memory).
-// Raw numbers to six decimals; tolerance half of the last digit.
 TEST_CASE("facets on the frame of a paraboloid lie as far from the focus as its closed form says") {
-  struct Row {
-    double ratio;
-    double distance;
-  };
-  constexpr std::array<Row, 11> table{{{0.25, 2.0},
-                                       {0.3, 1.694444},
-                                       {0.4, 1.390625},
-                                       {0.5, 1.25},
-                                       {0.6, 1.173611},
-                                       {0.7, 1.127551},
-                                       {0.8, 1.097656},
-                                       {1.0, 1.0625},
-                                       {1.5, 1.027778},
-                                       {2.0, 1.015625},
-                                       {3.0, 1.006944}}};
-  for (const Row& row : table) {
-    CAPTURE(row.ratio);
-    const double r = 0.5 / row.ratio;  // rim of a dish with f = 1
+  constexpr std::array<std::array<double, 2>, 11> table{{{0.25, 2.0},
+                                                         {0.3, 1.694444},
+                                                         {0.4, 1.390625},
+                                                         {0.5, 1.25},
+                                                         {0.6, 1.173611},
+                                                         {0.7, 1.127551},
+                                                         {0.8, 1.097656},
+                                                         {1.0, 1.0625},
+                                                         {1.5, 1.027778},
+                                                         {2.0, 1.015625},
+                                                         {3.0, 1.006944}}};
+  constexpr double pins[11] = {
+      2,          1.69444444444, 1.390625,      1.25,     1.17361111111, 1.12755102041,
+      1.09765625, 1.0625,        1.02777777778, 1.015625, 1.00694444444};
+  for (std::size_t k = 0; k < table.size(); ++k) {
+    const auto& [ratio, distance] = table[k];
+    const double r = 0.5 / ratio;  // rim of a dish with f = 1
     const auto z = dish::frame_height(dish::ParabolicFrame{}, 1.0, r);
     REQUIRE(z.has_value());
-    CHECK(std::abs(std::hypot(r, 1.0 - *z) - row.distance) <= 5.0e-7);
+    support::check_outside({.what = fmt::format("rim to focus at f/D {}, over f", ratio),
+                            .source =
+                                "Stine & Geyer, ch. 8; Duffie & Beckman, ch. 7 (from memory): "
+                                "p/f = 1/cos^2(phi/2)",
+                            .outside = distance,
+                            .ours = std::hypot(r, 1.0 - *z),
+                            .tolerance = 5e-7,
+                            .why = support::k_half_digit,
+                            .pin = pins[k]});
   }
 }
 

@@ -133,6 +133,11 @@ optics::TraceResult traced(const dish::Dish& dish, const optics::TraceSettings& 
   return std::move(result).value();
 }
 
+double share_within(dish::Dish dish, double radius_m, std::uint64_t rays) {
+  set_receiver_radius(dish, radius_m);
+  return traced(dish, {.rays = rays, .map_cells = 8}).intercept_factor;
+}
+
 optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& options) {
   auto scene = optics::make_scene(dish, options);
   if (!scene) FAIL(base::to_text(scene.problems()));

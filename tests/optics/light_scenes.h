@@ -38,4 +38,7 @@ optics::Scene scene_of(const dish::Dish& dish, const optics::SceneOptions& optio
 /// Traces and demands success.
 optics::TraceResult traced(const dish::Dish& dish, const optics::TraceSettings& settings);
 
+/// Share of what reaches the receiver's plane that lands within a radius.
+double share_within(dish::Dish dish, double radius_m, std::uint64_t rays);
+
 }  // namespace light_scenes

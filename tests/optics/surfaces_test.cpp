@@ -1,6 +1,8 @@
 // Surfaces and outlines: laws of the quadric form, then published curvatures and telescopes.
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "base/sobol.h"
 #include "base/units.h"
 #include "optics/aperture.h"
@@ -10,6 +12,7 @@
 #include "optics/secondary_mirror.h"
 #include "references/optics/concentrators.h"
 #include "support/figures.h"
+#include "support/outside.h"
 
 #include <doctest/doctest.h>
 
@@ -90,13 +93,28 @@ TEST_CASE("only the sheet of the origin is mirror") {
   CHECK(hyperboloid.distance[0] == doctest::Approx(5.0));
 }
 
-// Source and tolerance: references/optics/concentrators.h.
 TEST_CASE("an off-axis paraboloid has the parent's curvatures") {
-  for (const auto& [r, along, across] : references::k_paraboloid_radii) {
+  constexpr double pins[4][2] = {{2.03007487547, 2.00997512422},
+                                 {2.19039986361, 2.06155281281},
+                                 {2.49871647051, 2.15406592285},
+                                 {2.79508497188, 2.2360679775}};
+  for (std::size_t n = 0; n < references::k_paraboloid_radii.size(); ++n) {
+    const auto& [r, along, across] = references::k_paraboloid_radii[n];
     const auto s = optics::off_axis_paraboloid_quadric(1.0, r, {0.0, 1.0});
     const auto k = optics::curvatures_at(s, {0.0, 0.0, 0.0});
-    CHECK(1.0 / k.lesser == doctest::Approx(along).epsilon(1e-9));
-    CHECK(1.0 / k.greater == doctest::Approx(across).epsilon(1e-9));
+    support::OutsideCheck check{.source = references::k_paraboloid_radii_source,
+                                .tolerance = 6e-10,
+                                .why = support::k_half_digit};
+    check.what = fmt::format("radius along the meridian of a paraboloid, f 1, r {}", r);
+    check.outside = along;
+    check.ours = 1.0 / k.lesser;
+    check.pin = pins[n][0];
+    support::check_outside(check);
+    check.what = fmt::format("radius across the meridian of a paraboloid, f 1, r {}", r);
+    check.outside = across;
+    check.ours = 1.0 / k.greater;
+    check.pin = pins[n][1];
+    support::check_outside(check);
     CHECK(std::abs(k.direction_of_greater.x) == doctest::Approx(1.0));
   }
 }
@@ -113,18 +131,25 @@ TEST_CASE("an off-axis paraboloid is the parent itself, seen from the facet") {
   }
 }
 
-// Source: circle, exact: R - sqrt(R^2 - h^2) with R 4 m and h 150 mm; handbooks give w^2/8R
-// = 2.8125.
 TEST_CASE("sag of a sphere") {
-  CHECK(1e3 * optics::sag(optics::conic_quadric(0.25, 0.0), 0.15, 0.0) ==
-        doctest::Approx(2.81349).epsilon(2e-6));
+  constexpr double pin = 2.81348946537;
+  support::check_outside({.what = "sag of a sphere, R 4 m, h 150 mm, mm",
+                          .source = "circle, R - sqrt(R^2 - h^2); handbooks' w^2/8R is 2.8125",
+                          .outside = 2.81349,
+                          .ours = 1e3 * optics::sag(optics::conic_quadric(0.25, 0.0), 0.15, 0.0),
+                          .tolerance = 5e-6,
+                          .why = support::k_half_digit,
+                          .pin = pin});
 }
 
-// Source and tolerance: references/optics/concentrators.h.
 TEST_CASE("two-mirror telescopes: form of the secondary, edge ray and half angles") {
-  for (const auto& row : references::k_two_mirrors) {
-    const double k = (row.f1 + row.b) / (row.f1 * (row.is_gregory ? row.m - 1 : row.m + 1));
-    CHECK(k == doctest::Approx(row.k).epsilon(2e-6));
+  constexpr double pins[4][6] = {
+      {0.64, -2.77777777778, 0.147314578005, 0.776572890026, 33.398488468, 8.57830665764},
+      {0.64, -0.36, 0.234718826406, 1.35599022005, 33.398488468, 8.57830665764},
+      {0.525, -4, 0.154791154791, 0.446498771499, 45.2397298961, 15.8143254059},
+      {0.525, -0.25, 0.275711159737, 0.87341356674, 45.2397298961, 15.8143254059}};
+  for (std::size_t n = 0; n < references::k_two_mirrors.size(); ++n) {
+    const auto& row = references::k_two_mirrors[n];
     dish::Secondary secondary{.vertex_m = {0.0, 0.0, row.separation}, .diameter_m = 0.7};
     if (row.is_gregory) {
       secondary.form = dish::EllipsoidSecondary{row.f1, -row.b};
@@ -134,21 +159,38 @@ TEST_CASE("two-mirror telescopes: form of the secondary, edge ray and half angle
     const auto made = optics::secondary_mirror(secondary);
     REQUIRE(made.ok());
     const auto& mirror = made.value();
-    CHECK(1.0 / std::abs(mirror.surface.uu) == doctest::Approx(row.r2).epsilon(1e-6));
-    CHECK(mirror.surface.ww / mirror.surface.uu - 1.0 == doctest::Approx(row.k2).epsilon(1e-6));
     // The ray from the primary's edge toward its focus.
     const double edge = 0.5 * row.d1;
     const Vec3 from{edge, 0.0, edge * edge / (4.0 * row.f1)};
     const Vec3 direction = base::unit(Vec3(0.0, 0.0, row.f1) - from);
     const auto hit = optics::hit_mirror_side(mirror, from, direction);
     REQUIRE(hit.has_value());
-    CHECK(std::abs(hit->point.x) == doctest::Approx(row.edge_x).epsilon(1e-7));
-    CHECK(hit->point.z == doctest::Approx(row.edge_z).epsilon(1e-7));
     const Vec3 after = base::reflect(direction, hit->normal);
     const Vec3 to_focus = Vec3(0.0, 0.0, -row.b) - hit->point;
     CHECK(glm::length(base::unit(to_focus) - after) < 1e-13);
-    CHECK(base::deg_from_rad(std::acos(direction.z)) == doctest::Approx(row.phi_deg).epsilon(1e-7));
-    CHECK(base::deg_from_rad(std::acos(-after.z)) == doctest::Approx(row.phi2_deg).epsilon(1e-7));
+
+    struct Part {
+      const char* name;
+      double outside, ours, rounding;
+    };
+    const Part parts[] = {
+        {"secondary's radius, m", row.r2, 1.0 / std::abs(mirror.surface.uu), 5e-7},
+        {"secondary's conic constant", row.k2, mirror.surface.ww / mirror.surface.uu - 1.0, 5e-7},
+        {"secondary's edge, m", row.edge_x, std::abs(hit->point.x), 6e-9},
+        {"height of that edge, m", row.edge_z, hit->point.z, 6e-9},
+        {"half angle before, deg", row.phi_deg, base::deg_from_rad(std::acos(direction.z)), 6e-7},
+        {"half angle after, deg", row.phi2_deg, base::deg_from_rad(std::acos(-after.z)), 6e-7}};
+    for (std::size_t k = 0; k < 6; ++k) {
+      support::check_outside(
+          {.what = fmt::format("{} of f {} m, {}", row.is_gregory ? "Gregory" : "Cassegrain",
+                               row.f1, parts[k].name),
+           .source = references::k_two_mirrors_source,
+           .outside = parts[k].outside,
+           .ours = parts[k].ours,
+           .tolerance = parts[k].rounding,
+           .why = support::k_half_digit,
+           .pin = pins[n][k]});
+    }
   }
 }
 

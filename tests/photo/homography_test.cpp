@@ -3,6 +3,9 @@
 
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
+#include "support/outside.h"
 #include "support/seeded.h"
 
 namespace {
@@ -55,6 +58,43 @@ TEST_CASE("any place of a board is found again from its picture") {
       const auto found = photo::to_board(homography.value(), seen(camera, place));
       REQUIRE(found.has_value());
       CHECK(glm::distance(*found, place) < 1e-12);
+    }
+  }
+}
+
+// A board of 300 x 200 mm seen aslant, corners at (100, 100), (700, 160), (640, 560), (140, 500)
+// px. The exact map in whole numbers has (983/509, 859/2545, 100), (469/2545, 1268/509, 100),
+// (-1/10180, 1/1018, 1); both second axes point down there, ours on the board up.
+TEST_CASE("places in a slanted picture are those of the exact map in fractions") {
+  const std::vector<MarkPair> marks{{{100.0, 100.0}, {0.0, 0.0}},
+                                    {{700.0, 160.0}, {0.3, 0.0}},
+                                    {{640.0, 560.0}, {0.3, -0.2}},
+                                    {{140.0, 500.0}, {0.0, -0.2}}};
+  const auto homography = photo::homography_through(marks);
+  REQUIRE(homography.ok());
+  struct Row {
+    Vec2 image_px, board_mm;
+  };
+  const Row rows[] = {{{400.0, 300.0}, {154.3809489, 76.0316214}},
+                      {{320.0, 240.0}, {111.4802506, 51.7991198}},
+                      {{640.0, 480.0}, {293.3616643, 154.5350155}}};
+  constexpr double pins[3][2] = {{154.380948878, 76.031621433},
+                                 {111.480250638, 51.7991197583},
+                                 {293.361664333, 154.535015507}};
+  for (std::size_t k = 0; k < 3; ++k) {
+    const auto place = photo::to_board(homography.value(), rows[k].image_px);
+    REQUIRE(place.has_value());
+    const double ours_mm[] = {1e3 * place->x, -1e3 * place->y};
+    const double theirs_mm[] = {rows[k].board_mm.x, rows[k].board_mm.y};
+    for (std::size_t axis = 0; axis < 2; ++axis) {
+      support::check_outside(
+          {.what = fmt::format("slanted picture, place {}, axis {}, mm", k, axis),
+           .source = "projective map through four corners in exact fractions",
+           .outside = theirs_mm[axis],
+           .ours = ours_mm[axis],
+           .tolerance = 6e-8,
+           .why = support::k_half_digit,
+           .pin = pins[k][axis]});
     }
   }
 }

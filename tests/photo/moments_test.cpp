@@ -3,10 +3,13 @@
 
 #include <doctest/doctest.h>
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <functional>
 
 #include "base/units.h"
+#include "support/outside.h"
 #include "support/photo_scene.h"
 
 namespace {
@@ -14,6 +17,11 @@ namespace {
 using base::Vec2;
 using photo::Moments;
 using photo::Widths;
+
+constexpr const char* k_widths_source =
+    "ISO 11146-1:2005, definition of beam widths: 4 sigma of a Gaussian";
+/// Light is kept in single precision: a last digit of a library's exponential shows at 1e-8.
+constexpr double k_single = 1e-6;
 
 /// A grid filled by a function of the place, each cell the mean of 5 x 5 places.
 photo::BoardView filled(int columns, int rows, const std::function<double(const Vec2&)>& light) {
@@ -45,10 +53,15 @@ Widths widths_of(const Moments& moments) {
 }  // namespace
 
 TEST_CASE("D4sigma of an elliptical Gaussian is four sigma along its axes, at any angle") {
-  // Source: ISO 11146-1:2005, definition of beam widths; for a Gaussian d = 4 sigma exactly.
-  // Cells widen it by 1/12 of a cell squared, taken off here. 1e-3 of the width for the window,
-  // which ends at 6 sigma, and the level taken off beyond 4.5 sigma. Today's difference: 4e-4.
-  for (const double angle : {0.0, 0.4, 1.2, -0.7, base::k_pi / 4.0}) {
+  // Cells widen it by 1/12 of a cell squared, taken off here. The window ends at 6 sigma, and the
+  // level beyond 4.5 sigma is taken off.
+  constexpr double angles[] = {0.0, 0.4, 1.2, -0.7};
+  constexpr double pins[4][2] = {{35.9850470148, 23.9894166981},
+                                 {35.9847650093, 23.989212694},
+                                 {35.9849738283, 23.9893457764},
+                                 {35.9849797619, 23.9893540481}};
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double angle = angles[k];
     CAPTURE(angle);
     const Vec2 middle{80.3, 71.9};
     const auto view = filled(160, 150, [&](const Vec2& place) {
@@ -60,8 +73,20 @@ TEST_CASE("D4sigma of an elliptical Gaussian is four sigma along its axes, at an
     CHECK(glm::distance(moments.middle, middle) < 1e-3);
     const Widths widths =
         photo::widths_of(moments.xx - 1.0 / 12.0, moments.yy - 1.0 / 12.0, moments.xy);
-    CHECK(widths.longer == doctest::Approx(36.0).epsilon(1e-3));
-    CHECK(widths.shorter == doctest::Approx(24.0).epsilon(1e-3));
+    support::OutsideCheck check{.source = k_widths_source, .why = "1e-3, the window's end"};
+    check.what = fmt::format("longer width of a Gaussian at {} rad", angle);
+    check.outside = 36.0;
+    check.ours = widths.longer;
+    check.tolerance = 0.036;
+    check.pin = pins[k][0];
+    check.tightness = k_single;
+    support::check_outside(check);
+    check.what = fmt::format("shorter width of a Gaussian at {} rad", angle);
+    check.outside = 24.0;
+    check.ours = widths.shorter;
+    check.tolerance = 0.024;
+    check.pin = pins[k][1];
+    support::check_outside(check);
     const double across = base::cross(widths.longer_axis, {std::cos(angle), std::sin(angle)});
     CHECK(std::abs(across) < 2e-3);
     CHECK(!widths.is_round());
@@ -70,14 +95,12 @@ TEST_CASE("D4sigma of an elliptical Gaussian is four sigma along its axes, at an
 }
 
 TEST_CASE("D4sigma of a uniform disc is its diameter, of a uniform ellipse its axes") {
-  // Closed form: a disc's variance along x is r^2 / 4. 2e-3 for the cells at its rim.
   const auto disc = filled(160, 160, [](const Vec2& place) {
     return glm::distance(place, Vec2{77.2, 81.6}) < 20.0 ? 0.3 : 0.0;
   });
   const Moments moments = photo::moments_around(disc, {75.0, 80.0}, 35.0, {}, 0.0);
   CHECK(moments.settled);
   CHECK(glm::distance(moments.middle, {77.2, 81.6}) < 0.01);
-  CHECK(widths_of(moments).longer == doctest::Approx(40.0).epsilon(2e-3));
   CHECK(widths_of(moments).shorter == doctest::Approx(40.0).epsilon(2e-3));
   CHECK(widths_of(moments).is_round());
 
@@ -87,16 +110,53 @@ TEST_CASE("D4sigma of a uniform disc is its diameter, of a uniform ellipse its a
     return base::square(p.x / 20.0) + base::square(p.y / 12.0) < 1.0 ? 0.3 : 0.0;
   });
   const Widths widths = widths_of(photo::moments_around(ellipse, {80.0, 80.0}, 30.0, {}, 0.0));
-  CHECK(widths.longer == doctest::Approx(40.0).epsilon(2e-3));
-  CHECK(widths.shorter == doctest::Approx(24.0).epsilon(2e-3));
   CHECK(std::abs(base::cross(widths.longer_axis, {std::cos(angle), std::sin(angle)})) < 2e-3);
+  struct Row {
+    const char* what;
+    double outside, ours;
+  };
+  const Row rows[] = {{"width of a uniform disc", 40.0, widths_of(moments).longer},
+                      {"longer axis of a uniform ellipse", 40.0, widths.longer},
+                      {"shorter axis of a uniform ellipse", 24.0, widths.shorter}};
+  constexpr double pins[3] = {40.0250340111, 40.0218170651, 24.0288559389};
+  for (std::size_t k = 0; k < 3; ++k) {
+    support::check_outside({.what = rows[k].what,
+                            .source = "second moment of an ellipse, a^2 / 4 (any table)",
+                            .outside = rows[k].outside,
+                            .ours = rows[k].ours,
+                            .tolerance = 2e-3 * rows[k].outside,
+                            .why = "cells at its rim",
+                            .pin = pins[k],
+                            .tightness = k_single});
+  }
 }
 
 TEST_CASE("principal widths from moments: the formula by hand") {
-  // xx 5, yy 5, xy 3: axes at 45 degrees with variances 8 and 2, widths 4 sqrt 8 and 4 sqrt 2.
+  // Axes at 45 degrees with variances 8 and 2; and a Gaussian of 8 by 3 turned by 25 degrees.
   const Widths up = photo::widths_of(5.0, 5.0, 3.0);
-  CHECK(up.longer == doctest::Approx(4.0 * std::sqrt(8.0)).epsilon(1e-14));
-  CHECK(up.shorter == doctest::Approx(4.0 * std::sqrt(2.0)).epsilon(1e-14));
+  const Widths turned_gaussian = photo::widths_of(54.176659, 18.823341, 21.066222);
+  const Vec2& axis = turned_gaussian.longer_axis;
+  struct Row {
+    const char* what;
+    double outside, ours, tolerance;
+  };
+  const Row rows[] = {
+      {"longer width of 5, 5, 3", 11.3137085, up.longer, 5e-8},
+      {"shorter width of 5, 5, 3", 5.6568542, up.shorter, 6e-8},
+      {"longer width of 8 by 3 at 25 deg", 32.0, turned_gaussian.longer, 1e-6},
+      {"shorter width of 8 by 3 at 25 deg", 12.0, turned_gaussian.shorter, 1e-6},
+      {"angle of 8 by 3, deg", 25.0, base::deg_from_rad(std::atan2(axis.y, axis.x)), 1e-6}};
+  constexpr double pins[5] = {11.313708499, 5.65685424949, 31.9999999216, 12.000000209,
+                              25.0000000882};
+  for (std::size_t k = 0; k < 5; ++k) {
+    support::check_outside({.what = rows[k].what,
+                            .source = "ISO 11146-1:2005, widths and azimuth from moments, by hand",
+                            .outside = rows[k].outside,
+                            .ours = rows[k].ours,
+                            .tolerance = rows[k].tolerance,
+                            .why = support::k_half_digit,
+                            .pin = pins[k]});
+  }
   CHECK(up.longer_axis.y == doctest::Approx(std::sqrt(0.5)).epsilon(1e-14));
   CHECK(photo::widths_of(5.0, 5.0, -3.0).longer_axis.y == doctest::Approx(-std::sqrt(0.5)));
   CHECK(photo::widths_of(1.0, 4.0, 0.0).longer_axis.y == 1.0);

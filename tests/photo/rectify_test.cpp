@@ -8,6 +8,7 @@
 
 #include "photo/homography.h"
 #include "support/figures.h"
+#include "support/outside.h"
 #include "support/photo_scene.h"
 #include "support/says.h"
 #include "support/seeded.h"
@@ -71,7 +72,7 @@ Eigen::Matrix<long double, 3, 3> independent_map(const std::vector<photo::MarkPa
 }  // namespace
 
 TEST_CASE("P5's four marks: our map, the case's numbers and a library's singular vector agree") {
-  // Source: worked case P5 (shared by tests/align/cases_test.cpp), board in mm.
+  // Worked case P5 (shared by tests/align/cases_test.cpp), board in mm.
   const std::vector<photo::MarkPair> marks{{{412.3, 288.7}, {-0.3, 0.3}},
                                            {{1510.8, 341.2}, {0.3, 0.3}},
                                            {{1448.1, 1265.4}, {0.3, -0.3}},
@@ -79,6 +80,16 @@ TEST_CASE("P5's four marks: our map, the case's numbers and a library's singular
   const auto ours = photo::homography_through(marks);
   REQUIRE(ours.ok());
   const auto theirs = independent_map(marks);
+  constexpr double pins[2] = {-0.541386724827, 0.478060927621};
+  for (int row = 0; row < 2; ++row) {
+    support::check_outside({.what = "P5's map, shift of axis " + std::to_string(row) + ", m",
+                            .source = "Eigen 3.4, JacobiSVD in long double: homography",
+                            .outside = static_cast<double>(theirs(row, 2)),
+                            .ours = ours.value().board_from_image[2][row],
+                            .tolerance = 1e-11,
+                            .why = "double's rounding through 1e3 px",
+                            .pin = pins[row]});
+  }
   for (int row = 0; row < 3; ++row) {
     for (int column = 0; column < 3; ++column) {
       const double value = static_cast<double>(theirs(row, column));

@@ -3,8 +3,9 @@
 #include "support/figures.h"
 
 #include <cstdio>
-#include <cstdlib>
 #include <map>
+
+#include "support/append.h"
 
 namespace support {
 namespace {
@@ -31,23 +32,13 @@ void record_figure(const std::string& name, double value) {
 }
 
 bool write_recorded_figures() {
-  const char* path = std::getenv("FW_FIGURES");
-  if (path == nullptr || store().figures.empty()) return !store().clash;
-  std::FILE* file = std::fopen(path, "a");
-  if (file == nullptr) {
-    std::fprintf(stderr, "cannot write the figures file %s\n", path);
-    return false;
-  }
-  // One write for all: programs that run at the same time append to the same file.
   std::string lines;
   for (const auto& [name, value] : store().figures) {
     char number[40];
     std::snprintf(number, sizeof number, "\t%.17g\n", value);
     lines += name + number;
   }
-  std::setvbuf(file, nullptr, _IONBF, 0);
-  const bool whole = std::fwrite(lines.data(), 1, lines.size(), file) == lines.size();
-  return std::fclose(file) == 0 && whole && !store().clash;
+  return append_to_named_file("FW_FIGURES", lines) && !store().clash;
 }
 
 }  // namespace support

@@ -90,6 +90,9 @@ void show_warnings(const align::RoundsStory& story, session::Actions& actions) {
   for (const auto* sentences : {&story.swaps, &story.doubts}) {
     for (const std::string& sentence : *sentences) show_warning(sentence);
   }
+  for (const std::string& line : align::elevation_lines(story.over_elevation)) {
+    paragraph(line);
+  }
   for (const align::Backlash& backlash : story.backlash) {
     if (!backlash.shown) continue;
     figure_row("backlash", fmt::format("{:.2f} turns", backlash.turns),

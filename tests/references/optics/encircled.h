@@ -7,11 +7,13 @@ namespace references {
 
 /// A perfect paraboloid of f = 1 m under an even sun of 4.65 mrad, flat target in the focal plane:
 /// share of the aperture's power within radius r (mm).
-/// Source: exact rays, deterministic quadrature by a separate program, converged to 3e-5; the inner
-/// part is the closed form (r/R)^2 sin^2(phi)/sin^2(t), R = 2 f tan(phi/2), see Duffie & Beckman,
-/// Solar Engineering of Thermal Processes, ch. 7.
+/// The separate program is converged to 3e-5; the inner part is the closed form
+/// (r/R)^2 sin^2(phi)/sin^2(t), R = 2 f tan(phi/2).
 /// Tolerance: 3e-5 of the table, 5e-6 of its rounding, five standard errors of the trace (some 5e-4
 /// each at 1.3e5 rays). Seen at 4.2e6 rays: 3e-5 at 60 degrees and 5.5 mm.
+inline constexpr const char* k_paraboloid_encircled_source =
+    "exact rays by quadrature in a separate program; Duffie & Beckman, Solar Engineering of "
+    "Thermal Processes, ch. 7: spot of a paraboloid";
 struct FocalSpotRow {
   double rim_angle_deg;
   double radius_mm;
@@ -26,15 +28,17 @@ inline constexpr std::array<FocalSpotRow, 30> k_paraboloid_encircled = {{
     {60, 6.5, .85137}, {60, 7, .88915},    {60, 8, .94100}, {60, 10, .98919},  {60, 12, .99988},
 }};
 
-/// Rms radius of the same spots, mm. Same source; tolerance 0.1 %.
+/// Rms radius of the same spots, mm. Tolerance 0.1 %: the trace.
 inline constexpr std::array<std::array<double, 2>, 3> k_paraboloid_rms_mm = {
     {{30, 3.5424}, {45, 3.9686}, {60, 4.9227}}};
 
 /// An even disc of radius A convolved with a Gaussian of sigma per axis: share within R.
-/// Source: int_0^1 2 rho P(R^2/sigma^2; 2, (rho A/sigma)^2) d rho with P the non-central chi-square
+/// int_0^1 2 rho P(R^2/sigma^2; 2, (rho A/sigma)^2) d rho with P the non-central chi-square
 /// distribution of two degrees of freedom, by quadrature. Rounded to 5 digits.
 /// Tolerance: rounding 5e-6, tangent against sine of 4.65 mrad 1e-5, five standard errors of the
 /// trace. Seen at 4.2e6 rays: 2e-5 to 5e-5.
+inline constexpr const char* k_blurred_disc_source =
+    "non-central chi-square distribution over an even disc, by quadrature: blurred disc";
 struct BlurredDiscRow {
   double sigma_over_a;
   double radius_over_a;
@@ -52,8 +56,13 @@ inline constexpr std::array<BlurredDiscRow, 21> k_blurred_disc = {{
 /// Gaussian beam error, one small mirror, receiver facing it.
 /// Disc of radius a: 1 - exp(-a^2 / 2 sigma^2 p^2); square of half width a: erf(a/(sigma p sqrt
 /// 2))^2; disc of radius R with the beam off its middle: non-central chi-square of two degrees of
-/// freedom. Sources: Stine & Geyer, Power From The Sun, ch. 8 and app. G; Rayleigh and Rice
-/// distributions. Tolerance: five standard errors of the trace; 7e-4 for the square.
+/// freedom. Tolerance: five standard errors of the trace; 7e-4 for the square.
+inline constexpr const char* k_gaussian_disc_source =
+    "Stine & Geyer, Power From The Sun, ch. 8; Rayleigh distribution: Gaussian beam in a disc";
+inline constexpr const char* k_gaussian_square_source =
+    "Stine & Geyer, Power From The Sun, app. G; error function: Gaussian beam in a square";
+inline constexpr const char* k_gaussian_offset_source =
+    "Rice distribution (non-central chi-square): Gaussian beam beside a disc's middle";
 inline constexpr std::array<std::array<double, 2>, 6> k_gaussian_disc = {
     {{1, .393469}, {1.5, .675348}, {2, .864665}, {2.5, .956063}, {3, .988891}, {4, .999665}}};
 inline constexpr std::array<std::array<double, 2>, 3> k_gaussian_square = {

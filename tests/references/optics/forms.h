@@ -14,8 +14,9 @@ namespace references {
 /// under parallel light: from Coddington's foci (R/2) cos i and R / (2 cos i) the two blurs are
 /// w (cos i - c) and w (1 - c cos i) with c = 2p/R; their squares are least together at
 /// R = p (cos i + 1/cos i), and what is left is w sin^2 i / sqrt(12 (1 + cos^2 i)).
-/// Source: Born & Wolf, Principles of Optics, 4.6 (foci). Raw numbers: i (deg), R / p, rms / w.
-/// Tolerance 2e-4: higher terms in w / p at w / p = 0.01.
+/// Raw numbers: i (deg), R / p, rms / w. Tolerance 2e-4: higher terms in w / p at w / p = 0.01.
+inline constexpr const char* k_best_spheres_source =
+    "Coddington's foci, Born & Wolf, Principles of Optics, 4.6: best spheres";
 inline constexpr std::array<std::array<double, 3>, 4> k_best_spheres = {{{10, 2.000234, .006202},
                                                                          {15, 2.001202, .013909},
                                                                          {22.5, 2.006272, .031052},

@@ -6,9 +6,10 @@
 namespace references {
 
 /// The most a trough and a dish can do under an even sun of half angle t: 1/sin t and 1/sin^2 t.
-/// Sources: the second law; Winston, Minano & Benitez, Nonimaging Optics, ch. 1. The textbooks'
-/// "about 212 and 45 000" is the row of 0.27 degrees (value from memory).
+/// The textbooks' "about 212 and 45 000" is the row of 0.27 degrees (value from memory).
 /// Tolerance: half a unit of the last digit.
+inline constexpr const char* k_limits_source =
+    "second law; Winston, Minano & Benitez, Nonimaging Optics, ch. 1: limits";
 struct LimitRow {
   bool in_degrees;
   double half_angle;  ///< degrees or mrad
@@ -28,9 +29,11 @@ inline constexpr std::array<LimitRow, 8> k_limits = {{{false, 4.65, 215.055, 5e-
 
 /// Paraboloid by rim angle (deg), even sun of 4.65 mrad: flat receiver that catches every edge ray,
 /// its diameter over the aperture's, spherical receiver, middle of the focus; and the flat receiver
-/// under 10 mrad. Sources: Duffie & Beckman, Solar Engineering of Thermal Processes, ch. 7 (its
-/// form takes one more off where the receiver shades itself); Winston, Minano & Benitez, ch. 2.
+/// under 10 mrad. The source's form takes one more off where the receiver shades itself.
 /// Tolerance: half a unit of the last digit.
+inline constexpr const char* k_by_rim_source =
+    "Duffie & Beckman, Solar Engineering of Thermal Processes, ch. 7; Winston, Minano & Benitez, "
+    "ch. 2: receivers by rim angle";
 struct RimRow {
   double rim_deg;
   double flat;
@@ -51,24 +54,31 @@ inline constexpr std::array<RimRow, 9> k_by_rim = {
      {80, 1282.09, .027928, 11213.47, 44853.89, 260.20}}};
 
 /// The greatest of the flat receiver, [(1 - sin t) / (2 sin t)]^2 at phi = 45 deg - t/2: half angle
-/// (mrad, or degrees), value. Same sources and tolerance.
+/// (mrad, or degrees), value. Tolerance: half a unit of the last digit.
+inline constexpr const char* k_greatest_flat_source =
+    "Duffie & Beckman, ch. 7; Winston, Minano & Benitez, ch. 2: greatest flat receiver";
 inline constexpr std::array<std::array<double, 3>, 4> k_greatest_flat = {
     {{0, 4.65, 11454.836}, {1, .267, 11405.35}, {1, .5, 3225.84}, {0, 10, 2450.33}}};
 inline constexpr double k_greatest_flat_rim_deg = 44.8668;  ///< of 4.65 mrad
 
 /// Paraboloid with an ideal second stage of acceptance phi, cos^2(phi + t) / sin^2(t), 4.65 mrad.
-/// Source: Welford & Winston, High Collection Nonimaging Optics, ch. 4 (form); half a last digit.
+/// Tolerance: half a last digit.
+inline constexpr const char* k_two_stage_source =
+    "Welford & Winston, High Collection Nonimaging Optics, ch. 4: dish with a second stage";
 inline constexpr std::array<std::array<double, 2>, 4> k_two_stage = {
     {{20, 40699.4}, {30, 34499.6}, {40, 26927.7}, {45, 22909.2}}};
 
 /// Compound parabolic concentrator of exit radius 1: acceptance (deg), concentration, entrance
-/// radius, length. Source: Welford & Winston, ch. 4. Tolerance: half a unit of the last digit.
+/// radius, length. Tolerance: half a unit of the last digit.
+inline constexpr const char* k_ideal_cones_source = "Welford & Winston, ch. 4: ideal cones";
 inline constexpr std::array<std::array<double, 4>, 3> k_ideal_cones = {
     {{30, 4, 2, 5.196152}, {45, 2, 1.414214, 2.414214}, {60, 1.333333, 1.154701, 1.244017}}};
 
 /// Area of a paraboloid's surface, (8 pi f^2 / 3) [(1 + u^2)^1.5 - 1], u = D / 4f: f, D, area.
-/// Source: any table of surfaces of revolution. Tolerance 2e-6 relative: our quadrature in r^2 over
-/// a dish as deep as these.
+/// Tolerance 2e-6 relative: our quadrature in r^2 over a dish as deep as these; 1e-4 for the last,
+/// which is deeper than its focal length.
+inline constexpr const char* k_paraboloid_areas_source =
+    "surfaces of revolution (any table of integrals): area of a paraboloid";
 inline constexpr std::array<std::array<double, 3>, 4> k_paraboloid_areas = {
     {{1, 2, 3.3304441422}, {.6, 1, .8185594192}, {1.2, 2, 3.2742376767}, {1, 4, 15.3177952606}}};
 

@@ -6,19 +6,23 @@
 namespace references {
 
 /// Half angle of the sun from 1 au, mrad: asin(695 700 km / 149 597 870.7 km).
-/// Source: IAU 2015 Resolution B3 (nominal solar radius), IAU 2012 Resolution B2 (au).
 /// Tolerance 0.001 mrad: the trade rounds it to 4.65.
+inline constexpr const char* k_sun_half_angle_source =
+    "IAU 2015 Resolution B3 (nominal solar radius), IAU 2012 Resolution B2 (au)";
 inline constexpr double k_sun_half_angle_mrad = 4.65048;
 
 /// A hemisphere full of sun of 4.65 mrad over the direct irradiance: 1 / sin^2(t).
-/// Source: the thermodynamic limit; Welford & Winston, High Collection Nonimaging Optics.
 /// Tolerance 1e-6 relative, the rounding of the number.
+inline constexpr const char* k_full_sky_source =
+    "thermodynamic limit; Welford & Winston, High Collection Nonimaging Optics: full sky";
 inline constexpr double k_full_sky_suns = 46248.45;
 
 /// Linear limb darkening, u: mean over middle brightness 1 - u/3, standard deviation per axis over
 /// the radius sqrt{[(1-u)/4 + 2u/15] / [(1-u)/2 + u/3] / 2}.
-/// Source: the law integrated over the disc; u = 0.6 is the grey atmosphere of Eddington (1926).
+/// u = 0.6 is the grey atmosphere of Eddington (1926).
 /// Tolerance 1e-6 of the closed forms (tables of the profile: 2e-6), the rounding of the numbers.
+inline constexpr const char* k_limb_source =
+    "linear law of limb darkening (Eddington 1926) integrated over the disc";
 struct LimbRow {
   double u;
   double mean_over_middle;
@@ -30,17 +34,29 @@ inline constexpr std::array<LimbRow, 4> k_limb = {
 inline constexpr std::array<std::array<double, 2>, 4> k_limb_encircled = {
     {{.25, .077696}, {.5, .301292}, {.75, .638110}, {.9, .864711}}};
 /// The sun of the solar furnaces: (1 + 1.5641 mu) / 2.5641, which is the linear law of u = 0.61.
-/// Source: Jose, Solar Energy 1 (1957) 19. Tolerance 1e-4, the rounding of u.
+/// Tolerance 1e-4, the rounding of u.
+inline constexpr const char* k_furnace_source =
+    "Jose, Solar Energy 1 (1957) 19: solar furnaces' sun";
 inline constexpr double k_furnace_slope = 1.5641;
 /// Other measured laws at 550 and 600 nm: standard deviation per axis over the radius.
-/// Source: 0.3 + 0.93 mu - 0.23 mu^2, Cox, Allen's Astrophysical Quantities (2000); mu^0.464,
-/// Hestroffer & Magnan, A&A 333 (1998) 338. Tolerance 0.3 %: the linear law against theirs.
+/// Tolerance 0.3 %: the linear law against theirs.
+inline constexpr std::array<const char*, 2> k_other_limb_sources = {
+    "0.3 + 0.93 mu - 0.23 mu^2, Cox, Allen's Astrophysical Quantities (2000)",
+    "mu^0.464, Hestroffer & Magnan, A&A 333 (1998) 338"};
 inline constexpr std::array<double, 2> k_other_limb_sigmas = {.472647, .473302};
 /// Peak of an image over that of an even sun of the same power, u = 0.61: 1 / (1 - u/3).
 inline constexpr double k_limb_peak_gain = 1.25523;
 
-/// Buie, Monger & Dey, Solar Energy 74 (2003) 113. All integrals over 2 pi theta d theta, by
-/// closed form or quadrature; tolerance 1e-5 relative, and half of the last digit.
+/// The circumsolar sun of Buie, Monger & Dey. All integrals over 2 pi theta d theta, by closed form
+/// or quadrature; tolerance 1e-5 relative, and half of the last digit.
+inline constexpr const char* k_buie_disc_source =
+    "Buie, Monger & Dey, Solar Energy 74 (2003) 113, integrated: the disc";
+inline constexpr const char* k_buie_aureole_source =
+    "Buie, Monger & Dey, Solar Energy 74 (2003) 113, integrated: the aureole";
+inline constexpr const char* k_buie_chi_source =
+    "Buie, Monger & Dey, Solar Energy 74 (2003) 113, solved for chi: the calibration";
+inline constexpr const char* k_buie_encircled_source =
+    "Buie, Monger & Dey, Solar Energy 74 (2003) 113, integrated: shares";
 inline constexpr double k_buie_disc_flux_mrad2 = 57.960750;
 inline constexpr double k_buie_at_edge = .397159;
 inline constexpr double k_buie_disc_sigma_mrad = 2.22035;
@@ -88,8 +104,10 @@ inline constexpr std::array<std::array<double, 2>, 13> k_buie_chi = {{{.01, .024
 inline constexpr std::array<std::array<double, 4>, 3> k_buie_encircled = {
     {{.05, .95879, .97513, .98827}, {.1, .90512, .94753, .97718}, {.2, .82358, .90578, .96030}}};
 
-/// Gaussian: share within r sigmas, 1 - exp(-r^2/2). Source: the Rayleigh distribution (any
-/// handbook of statistics). Tolerance 5e-6: the profile ends at five sigma.
+/// Gaussian: share within r sigmas, 1 - exp(-r^2/2). Tolerance 5e-6: the profile ends at five
+/// sigma.
+inline constexpr const char* k_gaussian_encircled_source =
+    "Rayleigh distribution (any handbook of statistics): Gaussian sun";
 inline constexpr std::array<std::array<double, 2>, 5> k_gaussian_encircled = {
     {{1.177410, .5}, {1.794123, .8}, {2.145966, .9}, {2.447747, .95}, {3.034854, .99}}};
 
