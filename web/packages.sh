@@ -91,6 +91,8 @@ get_imgui() {
 configure() {
     local tree=$1 folder=$2
     shift 2
+    # What one folder has compiled another need not, wherever they lie.
+    export CCACHE_BASEDIR=$tree CCACHE_NOHASHDIR=1
     cmake -S "$tree" -B "$folder" -G Ninja -DIMGUI_DIR="${IMGUI_DIR:-}" \
         -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=32 "$@" > "$folder.log" 2>&1 ||
         { cat "$folder.log" >&2; give_up "The build could not be set up in $folder; the lines above say why."; }

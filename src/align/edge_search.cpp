@@ -6,14 +6,14 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "base/units.h"
 
 namespace align {
 namespace {
 
 using base::Vec2;
 
-constexpr double k_circle = 6.283185307179586;
-constexpr std::size_t k_least_pairs = 6;
+constexpr std::size_t k_least_timed_pairs = 6;
 /// The first guess, by order alone, is off by a facet or so where spots are missing: pairs count by
 /// how well they fit, with times that count for less in the first passes.
 constexpr int k_soft_passes = 8;
@@ -91,7 +91,7 @@ void refit(SweepWork& work, const Assignment& assigned) {
       const std::size_t c = assigned.row_of[j];
       if (c != k_unassigned) pairs.push_back({time_of(work, s, j), work.places_m[s][c]});
     }
-    if (pairs.size() >= k_least_pairs) work.motions[s] = fit_motion(work.scales[s], pairs);
+    if (pairs.size() >= k_least_timed_pairs) work.motions[s] = fit_motion(work.scales[s], pairs);
   }
 }
 
@@ -125,13 +125,13 @@ bool keep_if_cheaper(SweepWork& work, double first_doubt, Settled& best) {
 }
 
 /// What is added to the two motions' terms.
-using Nudge = std::array<Eigen::Vector4d, 2>;
+using MotionChange = std::array<Eigen::Vector4d, 2>;
 
 /// Changes by which a motion that has locked onto the neighbours' places may come free: both sweeps
 /// shifted together in eight directions; or one of them at its beginning or end, evenly or more and
 /// more, or in the middle.
-std::vector<Nudge> nudges(double pitch_m) {
-  std::vector<Nudge> list;
+std::vector<MotionChange> nudges(double pitch_m) {
+  std::vector<MotionChange> list;
   for (int x = -1; x <= 1; ++x) {
     for (int y = -1; y <= 1; ++y) {
       if (x == 0 && y == 0) continue;
@@ -153,11 +153,11 @@ std::vector<Nudge> nudges(double pitch_m) {
   return list;
 }
 
-void climb(SweepWork& work, const std::vector<Nudge>& changes, Settled& best) {
+void climb(SweepWork& work, const std::vector<MotionChange>& changes, Settled& best) {
   bool is_better = true;
   for (int round = 0; round < k_most_climbs && is_better; ++round) {
     is_better = false;
-    for (const Nudge& by : changes) {
+    for (const MotionChange& by : changes) {
       work.motions = best.motions;
       for (std::size_t s = 0; s < 2; ++s) work.motions[s].terms += by[s];
       is_better = keep_if_cheaper(work, k_nudged_doubt, best) || is_better;
@@ -175,8 +175,8 @@ double pair_constant(const SweepWork& work) {
   for (const Cell& cell : work.target.cells) {
     radius2 = std::max(radius2, glm::dot(cell.place_m, cell.place_m));
   }
-  const double density = work.settings.false_spots / (0.5 * k_circle * radius2);
-  return base::log_positive(k_circle * density / work.settings.detection);
+  const double density = work.settings.false_spots / (base::k_pi * radius2);
+  return base::log_positive(2.0 * base::k_pi * density / work.settings.detection);
 }
 
 /// A right answer gives every spot a cell and costs half a chi-squared of 2 n degrees of freedom,
@@ -192,7 +192,8 @@ double excess_of(const SweepWork& work, const Settled& found) {
 }  // namespace
 
 void set_scale(SweepWork& work, std::size_t sweep) {
-  const base::SinCos way = base::sincos_turns(work.sweeps[sweep].direction_rad / k_circle);
+  const base::SinCos way =
+      base::sincos_turns(work.sweeps[sweep].direction_rad / (2.0 * base::k_pi));
   std::vector<double> places;
   for (const Cell& cell : work.target.cells) {
     places.push_back(glm::dot(Vec2(way.cos, way.sin), cell.place_m));

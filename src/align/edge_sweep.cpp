@@ -20,7 +20,6 @@ using base::Problem;
 using base::Result;
 using base::Vec2;
 
-constexpr double k_circle = 6.283185307179586;
 constexpr std::size_t k_least_timed = 6;
 constexpr double k_merged_light = 1.5;
 /// Beyond, the times do not belong to the facets' places as they were given, and no name is sure.

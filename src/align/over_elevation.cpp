@@ -17,7 +17,7 @@ namespace {
 
 using base::Vec2;
 
-constexpr double k_sigmas = 3.0;
+constexpr double k_sure_sigmas = 3.0;
 constexpr std::size_t k_least_seen = 6;
 
 /// What all rounds with an elevation saw of the facets that they all saw.
@@ -173,8 +173,8 @@ void find_modes(const dish::Dish& dish, const Sights& sights, double least_m, Ov
     found.constant = last.value().value[m] - found.per_cosine * cosine;
     found.constant_sigma = std::hypot(last.value().sigma[m], found.per_cosine_sigma * cosine);
     found.change_m = std::abs(found.per_cosine) * (*most - *least) * lever_m;
-    found.significant =
-        std::abs(found.per_cosine) > k_sigmas * found.per_cosine_sigma && found.change_m > least_m;
+    found.significant = std::abs(found.per_cosine) > k_sure_sigmas * found.per_cosine_sigma &&
+                        found.change_m > least_m;
     if (found.significant) found.sentence = where_to(over, found, lever_m);
     over.modes.push_back(std::move(found));
   }

@@ -15,8 +15,9 @@ struct PlacesInView {
   Homography homography;
   base::Mat3 image_from_plane{1.0};
   double residual_px = 0.0;  ///< root mean square over the places, both axes together
-  std::size_t worst = 0;     ///< index of the place that is farthest from where it was pointed at
-  double worst_px = 0.0;
+  double worst_px = 0.0;     ///< of the place that is farthest from where it was pointed at
+  /// The place without which the others fit best; told of six or more, as four always fit.
+  std::optional<std::size_t> worst;
   double sigma_px = 0.0;  ///< of a place that was pointed at, per axis
   /// The view with one coordinate of one pointed place moved by sigma_px, for each of them.
   std::vector<base::Mat3> nudged;

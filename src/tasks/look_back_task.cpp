@@ -36,22 +36,20 @@ base::Result<std::vector<photo::MarkPair>> pairs_of(const dish::Dish& dish,
   return pairs;
 }
 
-/// The middle of every facet must have been pointed at within the facet.
+/// Every facet pointed at must be where the others put it, to within a facet.
 std::optional<base::Problem> problem_of_pointing(const photo::PlacesInView& view,
                                                  const std::vector<PointedFacet>& pointed,
-                                                 const std::vector<photo::MarkPair>& pairs,
-                                                 const dish::Dish& dish,
-                                                 const std::vector<align::FacetInView>& seen) {
-  if (pointed.size() <= 4) return std::nullopt;
-  const std::size_t facet = dish::find_facet(dish, pointed[view.worst].facet);
-  const double radius_px =
-      seen[facet].radius_m * photo::px_per_m_at(view, pairs[view.worst].board_m);
-  if (view.worst_px <= radius_px) return std::nullopt;
+                                                 const std::vector<photo::FringePlace>& places) {
+  double radius_px = 1e300;
+  for (const photo::FringePlace& place : places) radius_px = std::min(radius_px, place.radius_px);
+  if (pointed.size() <= 4 || view.worst_px <= radius_px) return std::nullopt;
   return base::Problem{
       "facets pointed at",
-      fmt::format("{} {:.0f} pixels beside the place where the others put it",
-                  pointed[view.worst].facet.text, view.worst_px),
-      "each facet pointed at in its middle and by its own name, and the camera where it stood"};
+      fmt::format("{} by up to {:.0f} pixels",
+                  view.worst ? pointed[*view.worst].facet.text + " does not fit the others,"
+                             : "they do not fit each other,",
+                  view.worst_px),
+      "each pointed at in its middle and by its own name, and the camera where it stood"};
 }
 
 /// The pointing must tell every facet's place to within the facet.
@@ -97,10 +95,6 @@ base::Result<FacetsInPhoto> place_facets(const dish::Dish& dish, const base::Vec
   if (!pairs) return pairs.problems();
   const auto view = photo::view_of_places(pairs.value());
   if (!view) return view.problems();
-  if (auto problem =
-          problem_of_pointing(view.value(), pointed, pairs.value(), dish, seen.value())) {
-    return *std::move(problem);
-  }
   FacetsInPhoto facets{.residual_px = view.value().residual_px};
   for (const align::FacetInView& one : seen.value()) {
     photo::FringePlace place{.sigma_px = photo::sigma_px_at(view.value(), one.plane_m)};
@@ -109,6 +103,9 @@ base::Result<FacetsInPhoto> place_facets(const dish::Dish& dish, const base::Vec
       place.radius_px = one.radius_m * photo::px_per_m_at(view.value(), one.plane_m);
     }
     facets.places.push_back(place);
+  }
+  if (auto problem = problem_of_pointing(view.value(), pointed, facets.places)) {
+    return *std::move(problem);
   }
   if (auto problem = problem_of_spread(dish, facets.places)) return *std::move(problem);
   return facets;

@@ -13,6 +13,7 @@
 #include "session/sitting.h"
 #include "support/look_back_scene.h"
 #include "support/photo_scene.h"
+#include "support/says.h"
 #include "tasks/task.h"
 
 namespace {
@@ -147,7 +148,7 @@ TEST_CASE("what is missing for a look back is said in words") {
   for (const char* id : {"C1", "C2", "C3", "C4"}) {
     session::apply(session, {act::PointAtFacet{{id}, middle_of_facet(session, scene, {id})}});
   }
-  CHECK(session::standing_of_look_back(session).find("one line") != std::string::npos);
+  CHECK(support::says(session::standing_of_look_back(session), "line"));
   CHECK_FALSE(session::can_read_look_back(session));
 
   session::apply(session, {act::DropPhoto{0}});
@@ -168,8 +169,8 @@ TEST_CASE("a click beside its facet is refused once the others can tell") {
   session::apply(session, {act::PointAtFacet{slipped, middle_of_facet(session, scene, slipped) +
                                                           base::Vec2(90.0, 60.0)}});
   REQUIRE(session.photo_work.look_back.problems.size() == 1);
-  CHECK(base::to_line(session.photo_work.look_back.problems.front()).find(slipped.text) !=
-        std::string::npos);
+  CHECK(support::says(base::to_line(session.photo_work.look_back.problems.front()),
+                      slipped.text + " does not fit the others"));
   session::apply(session, {act::PointAtFacet{slipped, {}}});
   CHECK(session.photo_work.look_back.problems.empty());
   CHECK(session::can_read_look_back(session));

@@ -85,6 +85,28 @@ void show_board(std::size_t index, const Round& round, const dish::Receiver& rec
       changing(index, round, [](Round& r, double si) { r.board->centre_m.z = si; }));
 }
 
+/// Leans cannot be read without it; of spots it tells gravity from the tracker, if it is known.
+void show_elevation(std::size_t index, const Round& round, AlignMemory& memory,
+                    session::Actions& actions) {
+  if (round.leans.empty()) {
+    const auto on = switch_row("elevation noted", round.elevation_rad.has_value(),
+                               "How high the dish pointed. Rounds at different elevations tell "
+                               "what gravity bends from what the tracker is off by");
+    if (on) {
+      Round changed = round;
+      changed.elevation_rad.reset();
+      if (*on) changed.elevation_rad = dish::ranges::of(Quantity::elevation).fallback;
+      actions.push_back(act::Change{dish::edit::ReplaceRound{index, changed}});
+      return;
+    }
+    if (!round.elevation_rad) return;
+  }
+  number_row({"dish elevation", Quantity::elevation, round.elevation_rad.value_or(0.0),
+              "Of the dish's axis above the horizon"},
+             memory.fields, actions,
+             changing(index, round, [](Round& r, double si) { r.elevation_rad = si; }));
+}
+
 }  // namespace
 
 void show_round_choice(const session::Session& session, session::Actions& actions) {
@@ -109,11 +131,7 @@ void show_round_rows(const session::Session& session, AlignMemory& memory,
   section("How this round was seen");
   show_source(session.round, *round, memory, actions);
   show_board(session.round, *round, session.document.dish.receiver, memory, actions);
-  if (round->leans.empty()) return;
-  number_row({"dish elevation", Quantity::elevation, round->elevation_rad.value_or(0.0),
-              "Of the dish's axis above the horizon while the inclinometer was read"},
-             memory.fields, actions,
-             changing(session.round, *round, [](Round& r, double si) { r.elevation_rad = si; }));
+  show_elevation(session.round, *round, memory, actions);
 }
 
 }  // namespace page
