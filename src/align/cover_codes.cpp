@@ -115,7 +115,7 @@ Finding finding_of(const IdentifyTarget& target, const std::vector<BoardLook>& l
   return finding;
 }
 
-std::size_t weight_of(std::uint32_t word) {
+std::size_t open_photos(std::uint32_t word) {
   std::size_t weight = 0;
   for (; word != 0; word &= word - 1) ++weight;
   return weight;
@@ -135,7 +135,7 @@ CoverCodes cover_codes(std::size_t facets, CoverCode code) {
     codes.word_of.clear();
     const std::uint32_t end = std::uint32_t{1} << codes.photos;
     for (std::uint32_t word = 1; word < end && codes.word_of.size() < facets; ++word) {
-      if (weight_of(word) == codes.photos / 2) codes.word_of.push_back(word);
+      if (open_photos(word) == codes.photos / 2) codes.word_of.push_back(word);
     }
     if (codes.word_of.size() == facets) break;
   }

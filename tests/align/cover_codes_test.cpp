@@ -36,7 +36,7 @@ struct CodeFigures {
 };
 
 /// One column of the table: 0 mrad stands for 5 to 20 in any direction.
-CodeFigures played(double before_focus_m, CoverCode code, double mrad) {
+CodeFigures code_figures(double before_focus_m, CoverCode code, double mrad) {
   const dish::Dish dish = align_test::reference_dish();
   align::PracticeSettings settings;
   settings.scheme = {.before_focus_m = before_focus_m, .code = code};
@@ -167,7 +167,7 @@ TEST_CASE("cover codes: names are right as often as the table says, or more") {
   const std::array<double, 4> columns{3.0, 5.0, 7.0, 0.0};
   for (const auto& row : rows) {
     for (std::size_t c = 0; c < 4; ++c) {
-      const CodeFigures ours = played(row.before_focus_m, row.code, columns[c]);
+      const CodeFigures ours = code_figures(row.before_focus_m, row.code, columns[c]);
       const std::string line =
           fmt::format("{} m, {} mrad: {:.3f} right, {:.2f} missed, published {:.2f}",
                       row.before_focus_m, columns[c], ours.right, ours.missed, row.right[c]);
@@ -183,7 +183,7 @@ TEST_CASE("cover codes: names are right as often as the table says, or more") {
 TEST_CASE("cover codes: with all spots at one place there is next to no name") {
   // Source: the same table: 0.00 with the spots left at the stack, for they run together.
   for (const CoverCode code : {CoverCode::gray, CoverCode::half_open}) {
-    CHECK(played(0.0, code, 3.0).missed > 32.0);
+    CHECK(code_figures(0.0, code, 3.0).missed > 32.0);
   }
 }
 

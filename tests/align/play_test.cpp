@@ -86,7 +86,7 @@ constexpr double k_fine_sigma_m = 0.001;
 constexpr double k_fine_turns = 1.0 / 36.0;
 
 /// One round as the plan tells it.
-void carry_out(Field& field) {
+void turn_as_planned(Field& field) {
   field.look();
   const auto plan =
       align::make_plan(
@@ -111,14 +111,14 @@ double in_the_third_year(double play_turns, unsigned seed) {
                .play_turns = play_turns},
               seed);
   for (unsigned year = 1; year < 3; ++year) {
-    for (int round = 0; round < 3; ++round) carry_out(field);
+    for (int round = 0; round < 3; ++round) turn_as_planned(field);
     field.look();
     const Field moved(align_test::reference_dish(), {.tilt_sigma_rad = 0.003}, seed + 1000 * year);
     for (std::size_t i = 0; i < 36; ++i) {
       for (std::size_t k = 0; k < 3; ++k) field.standing_m[i][k] += moved.standing_m[i][k];
     }
   }
-  carry_out(field);
+  turn_as_planned(field);
   return field.rms_tilt();
 }
 
