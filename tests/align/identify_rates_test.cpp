@@ -327,7 +327,9 @@ TEST_CASE("identification rates: an edge that crosses the dish twice") {
       MESSAGE(line);
       CAPTURE(line);
       CHECK(wrong_trials == 0);
-      CHECK(std::abs(missing - column.second) < 0.25 * column.second + 0.5);
+      // A trial's number scatters by one and a half or so; few are run under sanitizers.
+      const double sampling = 3.0 / std::sqrt(row.trials);
+      CHECK(std::abs(missing - column.second) < 0.25 * column.second + sampling);
     }
   }
 }

@@ -162,7 +162,7 @@ TEST_CASE("requests that do not fit their pixels are refused in words") {
   CHECK(says(sent.problem(), "top left"));
   sent = good;
   sent.request["photos"] = 7;
-  CHECK(says(sent.problem(), "a list of at most 16"));
+  CHECK(says(sent.problem(), "a list of at most 128"));
   const auto other = tasks::run(std::string("{\"task\": \"new\"}\0x", 17));
   REQUIRE(!other.ok());
   CHECK(says(base::to_text(other.problems()), "none for this task"));
