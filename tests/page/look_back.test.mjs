@@ -107,6 +107,8 @@ test('a look back at a hidden dish becomes a round', async () => {
   const shown = shownByHidden();
   const opened = await openPage(shared.browser, shared.site.address);
   await chooseFile(opened, await photograph(shown));
+  // Eight pictures take the browser a while to decode.
+  for (let tenths = 0; tenths < 300 && (await opened.state()).photos.count < 8; ++tenths) await opened.page.waitForTimeout(100);
   assert.equal((await opened.state()).photos.count, 8);
   await opened.click('they show');
   await opened.click("a screen's fringes");

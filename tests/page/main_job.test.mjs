@@ -180,3 +180,19 @@ for (const scale of [1, 2]) {
     await opened.close();
   });
 }
+
+test('where a table ends, the wheel goes on with the bench', async () => {
+  const opened = await openPage(shared.browser, shared.site.address);
+  const table = (await opened.items()).find((item) => item.label.includes('/turns_'));
+  assert.ok(table, 'the table of turns is on the bench');
+  await opened.page.mouse.move(table.rect[0] + 0.5 * table.rect[2], table.rect[1] + 0.5 * table.rect[3]);
+  const inSight = async () => (await opened.items()).some((item) => item.visible && item.label === 'Take the last back');
+  assert.equal(await inSight(), false);
+  for (let turn = 0; turn < 60 && !(await inSight()); ++turn) {
+    await opened.page.mouse.wheel(0, 120);
+    await opened.page.waitForTimeout(40);
+    await opened.settle();
+  }
+  assert.ok(await inSight(), 'the wheel brings what lies below the table');
+  await opened.close();
+});

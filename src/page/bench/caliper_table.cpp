@@ -45,7 +45,7 @@ void show_caliper_table(const session::Session& session, session::Actions& actio
     return;
   }
   for_rows(presets.size(), [&](std::size_t i) { show_row(presets[i], session, actions); });
-  ImGui::EndTable();
+  end_table();
 }
 
 }  // namespace page

@@ -40,8 +40,8 @@ void show_crossing_rows(const session::Session& session, FieldMemory& fields,
       is_changed = true;
     }
   };
-  way("first edge moves to", ways.first_rad);
-  way("second edge moves to", ways.second_rad);
+  way("first edge to", ways.first_rad);
+  way("second edge to", ways.second_rad);
   if (is_changed) actions.push_back(ways);
 }
 

@@ -71,7 +71,7 @@ void show_options(const optics::FormChoice& choice, FormMemory& memory) {
   if (!begin_table("forms", {"form", "moulds", "W", "mm"}, choice.options.size())) return;
   for_rows(choice.options.size(),
            [&](std::size_t i) { show_option_row(choice.options[i], i, memory); });
-  ImGui::EndTable();
+  end_table();
   remark(fmt::format("Suggested: {}, the fewest moulds within 1 % of the most watts.",
                      optics::words_of(choice.options[choice.recommended].kind))
              .c_str());
@@ -121,7 +121,7 @@ void show_best_forms(const session::Session& session, const optics::FormChoice& 
     number_cell(fmt::format("{:.2f}", base::mm_from_m(best.sphere_rms_m)));
     number_cell(fmt::format("{:.0f}", base::mm_from_m(best.flat_rms_m)));
   });
-  ImGui::EndTable();
+  end_table();
 }
 
 void show_study(const session::Session& session, FormMemory& memory, session::Actions& actions) {

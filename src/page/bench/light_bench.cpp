@@ -159,7 +159,7 @@ void show_facets(const session::Session& session, const optics::TraceResult& lig
     number_cell(fmt::format("{:+.1f}", base::mm_from_m(facet.centroid_m.y)));
     number_cell(fmt::format("{:.1f}", base::mm_from_m(facet.rms_radius_m)));
   });
-  ImGui::EndTable();
+  end_table();
 }
 
 }  // namespace

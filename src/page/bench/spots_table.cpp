@@ -65,7 +65,7 @@ void show_spots_table(const session::Session& session, AlignMemory& memory,
   remark("mm from the board's centre, right and up as seen by someone who faces its lit side");
   if (!begin_facet_table("spots", {"right", "up"}, facets.size())) return;
   for_rows(facets.size(), [&](std::size_t i) { show_row(facets[i], session, memory, actions); });
-  ImGui::EndTable();
+  end_table();
   if (!memory.fields.refused.empty()) remark(memory.fields.refused.c_str());
 }
 

@@ -12,7 +12,8 @@ namespace {
 
 constexpr std::size_t k_rows_in_sight = 12;
 constexpr float k_facet_width = 42.0F;
-constexpr float k_name_share = 2.4F;  // of the first column, in widths of another
+constexpr float k_lines_a_notch = 5.0F;  // as the toolkit itself scrolls
+constexpr float k_name_share = 2.4F;     // of the first column, in widths of another
 
 bool open_table(const char* id, std::size_t columns, std::size_t rows) {
   const float line = ImGui::GetTextLineHeightWithSpacing() + 2.0F;
@@ -53,6 +54,18 @@ bool begin_table(const char* id, const std::vector<std::string>& columns, std::s
   }
   head_row(columns.front(), columns.begin() + 1, columns.end());
   return true;
+}
+
+void end_table() {
+  const float wheel = ImGui::GetIO().MouseWheel;
+  const float rest =
+      wheel > 0.0F ? ImGui::GetScrollY() : ImGui::GetScrollMaxY() - ImGui::GetScrollY();
+  // A table that shows all of its rows passes the wheel on by itself.
+  const bool is_past =
+      ImGui::IsWindowHovered() && wheel != 0.0F && rest <= 0.0F && ImGui::GetScrollMaxY() > 0.0F;
+  ImGui::EndTable();
+  if (is_past)
+    ImGui::SetScrollY(ImGui::GetScrollY() - wheel * k_lines_a_notch * ImGui::GetFontSize());
 }
 
 void for_rows(std::size_t count, const std::function<void(std::size_t)>& row) {

@@ -107,7 +107,7 @@ void show_turns_table(const session::Session& session, session::Actions& actions
     return;
   }
   for_rows(rows.size(), [&](std::size_t i) { show_row(rows[i], session, actions); });
-  ImGui::EndTable();
+  end_table();
   remark(
       "↻ clockwise, ↺ anticlockwise, as seen from where the screw is turned; twelfths are "
       "clicks of the clock face.");
