@@ -2,6 +2,7 @@
 #include "page/bench/table.h"
 
 #include <imgui.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 
@@ -57,15 +58,18 @@ bool begin_table(const char* id, const std::vector<std::string>& columns, std::s
 }
 
 void end_table() {
-  const float wheel = ImGui::GetIO().MouseWheel;
-  const float rest =
-      wheel > 0.0F ? ImGui::GetScrollY() : ImGui::GetScrollMaxY() - ImGui::GetScrollY();
+  ImGuiContext& toolkit = *ImGui::GetCurrentContext();
+  const float wheel = toolkit.IO.MouseWheel;
+  const float most = ImGui::GetScrollMaxY();
+  const float rest = wheel > 0.0F ? ImGui::GetScrollY() : most - ImGui::GetScrollY();
   // A table that shows all of its rows passes the wheel on by itself.
-  const bool is_past =
-      ImGui::IsWindowHovered() && wheel != 0.0F && rest <= 0.0F && ImGui::GetScrollMaxY() > 0.0F;
+  const bool is_past = toolkit.WheelingWindow == ImGui::GetCurrentWindow() && wheel != 0.0F &&
+                       rest <= 0.0F && most > 0.0F;
   ImGui::EndTable();
-  if (is_past)
-    ImGui::SetScrollY(ImGui::GetScrollY() - wheel * k_lines_a_notch * ImGui::GetFontSize());
+  if (!is_past) return;
+  ImGui::SetScrollY(ImGui::GetScrollY() - wheel * k_lines_a_notch * ImGui::GetFontSize());
+  // Else the wheel would be held here for a while, also when the pointer is elsewhere by then.
+  toolkit.WheelingWindow = nullptr;
 }
 
 void for_rows(std::size_t count, const std::function<void(std::size_t)>& row) {
