@@ -48,7 +48,7 @@ EdgeMotion start_motion(const SweepWork& work, std::size_t sweep,
   const double first = std::min(static_cast<double>(without[0]), left);
   const double scale = (left - first) / static_cast<double>(times.size() - 1);
   for (std::size_t j = 0; j < times.size(); ++j) {
-    const auto rank = static_cast<std::size_t>(first + static_cast<double>(j) * scale + 0.5);
+    const auto rank = static_cast<std::size_t>(std::lround(first + static_cast<double>(j) * scale));
     pairs.push_back({times[j], places[rank]});
   }
   return fit_motion(work.scales[sweep], pairs);

@@ -175,6 +175,48 @@ std::vector<Turns> turns_of(const FacetHistory& history) {
   return turns;
 }
 
+/// What pooling looks at.
+struct Fleet {
+  const dish::Dish& dish;
+  const std::vector<FacetHistory>& histories;
+  const dish::Mount& mount;
+  const Sighting& sighting;
+  const LearningRequest& request;
+};
+
+struct FleetResponses {
+  std::vector<std::vector<Response>> of_facet;  ///< of each move
+  double log_likelihood = 0.0;
+};
+
+/// All facets of the mount under one wiring; nothing when one of them cannot be, or there is none.
+std::optional<FleetResponses> responses_of(const Fleet& fleet, const Wiring& wiring) {
+  FleetResponses found;
+  for (const FacetHistory& history : fleet.histories) {
+    const auto setup = set_up(fleet.dish, fleet.dish.facets[history.facet]);
+    if (!setup || setup.value().mount->name != fleet.mount.name) continue;
+    auto responses = responses_under(history, wiring, setup.value(), fleet.sighting);
+    if (!responses) return std::nullopt;
+    found.log_likelihood += log_likelihood(history, *responses, turns_of(history), fleet.request);
+    found.of_facet.push_back(*std::move(responses));
+  }
+  if (found.of_facet.empty()) return std::nullopt;
+  return found;
+}
+
+/// The known one that nearly does the same on every facet.
+std::optional<std::size_t> twin_of(const FleetResponses& one,
+                                   const std::vector<FleetResponses>& known) {
+  for (std::size_t h = 0; h < known.size(); ++h) {
+    double worst = 0.0;
+    for (std::size_t i = 0; i < one.of_facet.size(); ++i) {
+      worst = std::max(worst, distance_of(known[h].of_facet[i], one.of_facet[i]));
+    }
+    if (worst < k_same_response) return h;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 const std::vector<MetricThread>& metric_threads() {
@@ -242,37 +284,19 @@ LabelVerdict judge_fleet(const dish::Dish& dish, const std::vector<FacetHistory>
                          const dish::Mount& mount, const Sighting& sighting,
                          const LearningRequest& request) {
   LabelVerdict verdict{.mount = mount.name};
-  std::vector<std::vector<std::vector<Response>>> known;  // hypothesis, facet, move
+  const Fleet fleet{dish, histories, mount, sighting, request};
+  std::vector<FleetResponses> known;
   std::vector<double> logs;
   for (const Hypothesis& hypothesis : fleet_hypotheses(mount)) {
-    std::vector<std::vector<Response>> all;
-    double log = 0.0;
-    bool possible = true;
-    for (const FacetHistory& history : histories) {
-      const auto setup = set_up(dish, dish.facets[history.facet]);
-      if (!setup || setup.value().mount->name != mount.name) continue;
-      auto responses = responses_under(history, hypothesis.wiring, setup.value(), sighting);
-      possible = possible && responses.has_value();
-      if (!possible) break;
-      log += log_likelihood(history, *responses, turns_of(history), request);
-      all.push_back(*std::move(responses));
-    }
-    if (!possible || all.empty()) continue;
-    std::optional<std::size_t> twin;
-    for (std::size_t h = 0; h < known.size() && !twin; ++h) {
-      double worst = 0.0;
-      for (std::size_t i = 0; i < all.size(); ++i) {
-        worst = std::max(worst, distance_of(known[h][i], all[i]));
-      }
-      if (worst < k_same_response) twin = h;
-    }
-    if (twin) {
+    auto found = responses_of(fleet, hypothesis.wiring);
+    if (!found) continue;
+    if (const auto twin = twin_of(*found, known)) {
       if (*twin != 0) verdict.hypotheses[*twin].words += ", or " + hypothesis.words;
       continue;
     }
     verdict.hypotheses.push_back(hypothesis);
-    known.push_back(std::move(all));
-    logs.push_back(log);
+    logs.push_back(found->log_likelihood);
+    known.push_back(*std::move(found));
   }
   if (logs.size() < 2) return verdict;
   weigh(verdict, logs);

@@ -5,6 +5,8 @@
 
 namespace cli {
 
+// A table, however long.
+// NOLINTNEXTLINE(readability-function-size)
 const std::vector<Command>& commands() {
   constexpr std::size_t k_any_number = std::numeric_limits<std::size_t>::max();
   static const std::vector<Command> table{
