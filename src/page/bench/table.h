@@ -16,7 +16,8 @@ bool begin_facet_table(const char* id, const std::vector<std::string>& columns, 
 /// The same for a table of other things: the first column is wide, for names.
 bool begin_table(const char* id, const std::vector<std::string>& columns, std::size_t rows);
 
-/// Ends it. Where its rows end, the wheel goes on with the bench, so that nobody is held in a table.
+/// Ends it. Where its rows end, the wheel goes on with the bench, so that nobody is held in a
+/// table.
 void end_table();
 
 /// Calls `row` for the rows in sight, each already begun.
