@@ -73,28 +73,6 @@ Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<
 
 }  // namespace
 
-std::vector<std::optional<double>> times_out(const std::vector<std::vector<BoardSpot>>& frames,
-                                             const std::vector<double>& times, double reach_m) {
-  std::vector<std::optional<double>> out;
-  if (frames.empty() || times.size() != frames.size()) return out;
-  for (const BoardSpot& spot : frames.front()) {
-    std::size_t last = 0;
-    for (std::size_t k = 1; k < frames.size(); ++k) {
-      const bool is_there =
-          std::any_of(frames[k].begin(), frames[k].end(), [&](const BoardSpot& other) {
-            return glm::distance(other.board_m, spot.board_m) <= reach_m;
-          });
-      if (is_there) last = k;
-    }
-    if (last + 1 == frames.size()) {
-      out.emplace_back();
-    } else {
-      out.emplace_back(0.5 * (times[last] + times[last + 1]));
-    }
-  }
-  return out;
-}
-
 std::vector<std::optional<double>> times_dimmed(const std::vector<std::vector<double>>& left,
                                                 const std::vector<double>& times) {
   constexpr double k_half = 0.5;

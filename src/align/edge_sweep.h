@@ -23,12 +23,6 @@ struct Sweep {
 inline constexpr double k_first_sweep_rad = 0.19024088846738194;  ///< 10.9 degrees
 inline constexpr double k_second_sweep_rad = 1.7610372152622786;  ///< 100.9 degrees
 
-/// When the spots of the first frame went out, from frames in the order of their times: halfway
-/// between the last frame that shows a spot within `reach_m` of the place and the one after.
-/// Nothing for a spot that is still there in the last frame.
-std::vector<std::optional<double>> times_out(const std::vector<std::vector<BoardSpot>>& frames,
-                                             const std::vector<double>& times, double reach_m);
-
 /// When spots went out, from how much of each one's light the frames still show (frame by frame, 1:
 /// all of it): the last time that it falls through one half, between two frames in proportion,
 /// which is when the edge passes the middle of the facet's hole. Nothing for a spot that is still

@@ -1,8 +1,6 @@
 // Chooses and reads; nudge_log.cpp keeps its place in the log.
 #include "align/nudge.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -14,6 +12,8 @@ namespace {
 
 using base::Result;
 using base::Vec2;
+
+constexpr std::size_t k_most_compared = 200;
 
 /// Facets on the mount that most have, by their distance from the axis.
 std::vector<std::size_t> typical_facets(const dish::Dish& dish) {
@@ -48,28 +48,12 @@ FacetHistory history_of(const dish::Dish& dish, std::size_t facet,
   return history;
 }
 
-std::string gains_text(const dish::Dish& dish, const NudgeVerdict& verdict) {
-  std::string text;
-  for (const NudgeReading& reading : verdict.readings) {
-    const dish::Facet& facet = dish.facets[reading.facet];
-    const dish::Mount& mount = *dish::find_mount(dish, facet.mount);
-    text += fmt::format(" Facet {}:", facet.id.text);
-    for (std::size_t k = 0; k < 3; ++k) {
-      text += fmt::format("{} screw {} moves {:.2f} of nominal", k == 0 ? "" : ",",
-                          mount.adjusters[k].label, reading.gain[k]);
-    }
-    text += ".";
-  }
-  return text;
-}
-
-void say(const dish::Dish& dish, NudgeVerdict& verdict) {
+void say(NudgeVerdict& verdict) {
   const LabelVerdict& labels = verdict.labels;
   if (!labels.sentence.empty()) {
     verdict.sentence = labels.sentence;
   } else if (labels.best == 0 && !labels.share.empty() && labels.share[0] > k_act) {
-    verdict.sentence =
-        "Hand, numbers, thread and side are as the file says." + gains_text(dish, verdict);
+    verdict.sentence = "Hand, numbers, thread and side are as the file says.";
   } else {
     verdict.sentence =
         "These looks do not settle it: read the spots more finely, or turn each screw a whole "
@@ -88,8 +72,10 @@ std::vector<std::size_t> nudge_facets(const dish::Dish& dish) {
   std::sort(middle.begin(), middle.end());
   std::vector<std::size_t> best;
   double farthest = -1.0;
-  for (std::size_t i = 0; i < middle.size(); ++i) {
-    for (std::size_t k = i + 1; k < middle.size(); ++k) {
+  // Of very many a sample stands as far apart.
+  const std::size_t step = 1 + middle.size() / k_most_compared;
+  for (std::size_t i = 0; i < middle.size(); i += step) {
+    for (std::size_t k = i + step; k < middle.size(); k += step) {
       const double apart =
           glm::distance(dish.facets[middle[i]].centre_m, dish.facets[middle[k]].centre_m);
       // Opposite pairs of a symmetric dish are equally far but for rounding: the first is taken.
@@ -129,7 +115,7 @@ Result<NudgeVerdict> read_nudge(const dish::Dish& dish, const Sighting& sighting
   if (histories.empty()) return base::Problem{"nudge", "no facet", "one or two facets with looks"};
   const dish::Mount& mount = *dish::find_mount(dish, dish.facets[facets[0]].mount);
   verdict.labels = judge_fleet(dish, histories, mount, sighting, {});
-  say(dish, verdict);
+  say(verdict);
   return verdict;
 }
 

@@ -83,6 +83,13 @@ Vec2 noise(double sigma, Draws& draws) {
 
 }  // namespace
 
+double prior_of(const HiddenErrors& errors) {
+  if (!errors.between_rad) return errors.tilt_rad;
+  // Mean square of a uniform size, shared by two axes.
+  const auto [least, most] = *errors.between_rad;
+  return std::sqrt((least * least + least * most + most * most) / 6.0);
+}
+
 Draws::Draws(std::uint64_t seed, std::uint32_t trial, std::uint32_t purpose)
     : key_{static_cast<std::uint32_t>(seed),
            static_cast<std::uint32_t>(seed >> 32u) + 0x9e3779b9u * purpose, trial} {}

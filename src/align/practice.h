@@ -40,6 +40,9 @@ struct HiddenErrors {
   double board_off_m = 0.0;      ///< board this much farther from the facets than is thought
 };
 
+/// Tilt scatter per axis that the errors amount to: what the first photograph is read with.
+double prior_of(const HiddenErrors& errors);
+
 struct Hands {
   double turn_sigma_turns = 1.0 / 12.0;  ///< of each screw that is turned at all
 };

@@ -343,13 +343,6 @@ std::vector<FacetPrior> stage_priors(const PracticeStage& stage, double sigma_ra
 
 }  // namespace
 
-double prior_of(const HiddenErrors& errors) {
-  if (!errors.between_rad) return errors.tilt_rad;
-  // Mean square of a uniform size, shared by two axes.
-  const auto [least, most] = *errors.between_rad;
-  return std::sqrt((least * least + least * most + most * most) / 6.0);
-}
-
 Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings) {
   Problems problems = check_practice(settings);
   auto practice = practice_dish(dish);

@@ -75,7 +75,4 @@ base::Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSett
 /// with its stop rule, told clicks; facets without a spot stay as they are.
 PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial);
 
-/// Tilt scatter per axis that the errors amount to: what the first photograph is read with.
-double prior_of(const HiddenErrors& errors);
-
 }  // namespace align

@@ -20,18 +20,20 @@ double height_on(const adjusters::ScrewPlane& plane, const Vec2& seat) {
 /// Where the screws really stand.
 std::array<Vec2, 3> seats_of(const adjusters::Bracket& bracket, const Wiring& wiring) {
   std::array<Vec2, 3> seats = bracket.seats_m;
-  const double c = std::cos(wiring.frame_turn_rad);
-  const double s = std::sin(wiring.frame_turn_rad);
   for (Vec2& seat : seats) {
-    Vec2 from_foot = seat - bracket.foot_m;
-    if (wiring.frame_mirrored) from_foot.x = -from_foot.x;
-    seat =
-        bracket.foot_m + Vec2{c * from_foot.x - s * from_foot.y, s * from_foot.x + c * from_foot.y};
+    seat = bracket.foot_m + place_under(wiring, seat - bracket.foot_m);
   }
   return seats;
 }
 
 }  // namespace
+
+Vec2 place_under(const Wiring& wiring, const Vec2& from_foot) {
+  const double x = wiring.frame_mirrored ? -from_foot.x : from_foot.x;
+  const double c = std::cos(wiring.frame_turn_rad);
+  const double s = std::sin(wiring.frame_turn_rad);
+  return {c * x - s * from_foot.y, s * x + c * from_foot.y};
+}
 
 Result<Response> response_of(const FacetSetup& setup, const Sighting& sighting,
                              const std::array<double, 3>& displacement_m, const Wiring& wiring) {

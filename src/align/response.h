@@ -24,6 +24,9 @@ struct Wiring {
   double lead_factor = 1.0;                   ///< thread against the file's
 };
 
+/// Where a screw stands that the file has at `from_foot` of the face's foot: mirrored, then turned.
+base::Vec2 place_under(const Wiring& wiring, const base::Vec2& from_foot);
+
 /// Central differences of the exact mark by each screw, at displacements from nominal; the facet's
 /// plane stays what the displacements say even when `wiring` puts the screws elsewhere.
 /// Problems: as in `expected_mark`.

@@ -1,22 +1,11 @@
 // Turns are labels' turns; planes are places' heights.
 #include "align/rewire.h"
 
-#include <cmath>
-
 #include "adjusters/screws.h"
 #include "align/history.h"
 
 namespace align {
 namespace {
-
-using base::Vec2;
-
-Vec2 moved_place(const dish::Adjuster& at, const Wiring& wiring) {
-  const double x = wiring.frame_mirrored ? -at.x_m : at.x_m;
-  const double c = std::cos(wiring.frame_turn_rad);
-  const double s = std::sin(wiring.frame_turn_rad);
-  return {c * x - s * at.y_m, s * x + c * at.y_m};
-}
 
 /// All that the log says was turned on a facet.
 Turns logged_turns(const dish::Dish& dish, const dish::FacetId& facet, const dish::Mount& mount) {
@@ -60,7 +49,7 @@ dish::Mount rewired(const dish::Mount& mount, const Wiring& wiring) {
     dish::Adjuster& screw = really.adjusters[k];
     screw = mount.adjusters[wiring.moves[k]];
     screw.label = mount.adjusters[k].label;
-    const Vec2 place = moved_place(screw, wiring);
+    const base::Vec2 place = place_under(wiring, {screw.x_m, screw.y_m});
     screw.x_m = place.x;
     screw.y_m = place.y;
     screw.pitch_m *= wiring.lead_factor;

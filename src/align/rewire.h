@@ -11,7 +11,8 @@
 
 namespace align {
 
-/// The mount as it really is when its screws are wired like this. Labels keep their order.
+/// The mount as it really is when its screws are wired like this. Labels keep their order; a frame
+/// turns about the bracket's origin, which is the facet's foot but for brackets measured elsewhere.
 dish::Mount rewired(const dish::Mount& mount, const Wiring& wiring);
 
 /// The edits that make the file say so. What stood in a facet's displacements before any logged

@@ -15,6 +15,8 @@
 namespace session {
 
 std::optional<align::Nudge> shown_trial(const Session& session) {
+  const dish::Round* shown = shown_round(session);
+  if (shown == nullptr || !align::is_nudge_round(*shown)) return {};
   const auto nudge = align::nudge_in_log(session.document.dish);
   if (!nudge || session.round < nudge->first_round ||
       session.round >= nudge->first_round + nudge->looks) {

@@ -37,8 +37,9 @@ void show_facet_ring(ImDrawList& draw, const session::FacetInPhoto& facet, const
                                    : lamp.cool;
   draw_ring(draw, at, radius, colour, !failed);
   if (radius >= k_name_from_px || failed || is_selected) {
-    widgets::label_at(draw, {at.x - 8.0F, at.y - 9.0F}, colour,
-                      facet.facet.text + (failed ? " ?" : ""));
+    // Where there is room, below the middle, which a cross may mark.
+    const float top = radius > 26.0F ? at.y + 10.0F : at.y - 9.0F;
+    widgets::label_at(draw, {at.x - 8.0F, top}, colour, facet.facet.text + (failed ? " ?" : ""));
   }
   const std::string name = "facet " + facet.facet.text + " in the photo";
   platform::note_item(name.c_str(), at.x - 4.0F, at.y - 4.0F, 8.0F, 8.0F);
