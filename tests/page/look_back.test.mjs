@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { chooseFile, openPage, shelf, startForTests } from '../support/browser.mjs';
+import { chooseFile, openPage, pictureOf, shelf, startForTests } from '../support/browser.mjs';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
 const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
@@ -45,7 +45,6 @@ function shownByHidden() {
 
 // Eight pictures, each facet a disc of one grey.
 async function photograph(shown) {
-  const page = await shared.browser.newPage({ viewport: { width: side, height: side } });
   const srgb = (light) => Math.round(255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * light ** (1 / 2.4) - 0.055));
   const paths = [];
   for (let picture = 0; picture < 8; ++picture) {
@@ -56,12 +55,9 @@ async function photograph(shown) {
       const [x, y] = seen(facet.centre_mm);
       return `<circle cx="${x}" cy="${y}" r="${0.11 * pxPerM}" fill="rgb(${grey},${grey},${grey})"/>`;
     });
-    await page.setContent(`<body style="margin:0;background:#1c1c20"><svg width="${side}" height="${side}" style="display:block">${discs.join('')}</svg></body>`);
-    const path = join(folder, `fringe ${picture + 1}.png`);
-    await page.screenshot({ path });
-    paths.push(path);
+    const html = `<body style="margin:0;background:#1c1c20"><svg width="${side}" height="${side}" style="display:block">${discs.join('')}</svg></body>`;
+    paths.push(await pictureOf(shared.browser, html, { width: side, height: side }, join(folder, `fringe ${picture + 1}.png`)));
   }
-  await page.close();
   return paths;
 }
 

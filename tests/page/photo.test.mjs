@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { chooseFile, openPage, shelf, startForTests } from '../support/browser.mjs';
+import { chooseFile, openPage, pictureOf, shelf, startForTests } from '../support/browser.mjs';
 
 const tree = fileURLToPath(new URL('../..', import.meta.url));
 const program = process.env.FW_PROGRAM ?? join(tree, 'build/native/facetwright');
@@ -70,16 +70,12 @@ async function photograph({ width, height, spots, name }) {
   const circles = marks.flatMap(([kind, right, up]) => kinds[kind].map((share, k) => `<circle cx="${right}" cy="${-up}" r="${0.5 * share * mark}" fill="${k % 2 ? '#6a6a6a' : '#060606'}"/>`));
   const lights = spots.map(([right, up]) => `<circle cx="${right}" cy="${-up}" r="11.5" fill="url(#spot)"/>`);
   const scale = 900 / Math.max(width, height);
-  const page = await shared.browser.newPage({ viewport: { width: 1500, height: 1150 } });
-  await page.setContent(`<body style="margin:0;background:#101012;display:grid;place-items:center;height:1150px">
+  const html = `<body style="margin:0;background:#101012;display:grid;place-items:center;height:1150px">
     <svg viewBox="${-width / 2} ${-height / 2} ${width} ${height}" width="${scale * width}" height="${scale * height}"
       style="background:#6a6a6a;transform:perspective(3200px) rotateY(-14deg) rotateX(9deg) rotate(3deg)">
       <defs><radialGradient id="spot"><stop offset="0" stop-color="#e8e8e8"/><stop offset="0.75" stop-color="#dadada"/><stop offset="1" stop-color="#dadada" stop-opacity="0"/></radialGradient></defs>
-      ${circles.join('')}${lights.join('')}</svg></body>`);
-  const path = join(folder, name);
-  await page.screenshot({ path });
-  await page.close();
-  return path;
+      ${circles.join('')}${lights.join('')}</svg></body>`;
+  return pictureOf(shared.browser, html, { width: 1500, height: 1150 }, join(folder, name));
 }
 
 async function press(opened, label) {
@@ -92,12 +88,7 @@ test('one photo of the board brings all facets of a hidden dish home', async () 
   const hidden = hiddenDish(0.3);
   const opened = await openPage(shared.browser, shared.site.address);
   // A photo of the wrong thing first: it is answered in words, and put away.
-  const wrong = join(folder, 'wrong.png');
-  const blank = await shared.browser.newPage({ viewport: { width: 300, height: 200 } });
-  await blank.setContent('<body style="background:linear-gradient(90deg,#345,#987)">');
-  await blank.screenshot({ path: wrong });
-  await blank.close();
-  await chooseFile(opened, wrong);
+  await chooseFile(opened, await pictureOf(shared.browser, '<body style="background:linear-gradient(90deg,#345,#987)">', { width: 300, height: 200 }, join(folder, 'wrong.png')));
   const { photos } = await opened.state();
   assert.equal(photos.count, 1);
   await press(opened, 'Find the spots');
@@ -145,11 +136,7 @@ test('one photo of the board brings all facets of a hidden dish home', async () 
 test("a spot's name goes where it is dragged", async () => {
   const hidden = hiddenDish(0.2);
   const opened = await openPage(shared.browser, shared.site.address);
-  const first = join(folder, 'first.png');
-  const blank = await shared.browser.newPage({ viewport: { width: 200, height: 200 } });
-  await blank.screenshot({ path: first });
-  await blank.close();
-  await chooseFile(opened, first);
+  await chooseFile(opened, await pictureOf(shared.browser, '<body>', { width: 200, height: 200 }, join(folder, 'first.png')));
   const { photos } = await opened.state();
   await press(opened, 'Put this photo away');
   const spots = spotsOn(hidden, 1000 * hidden.focal_length_m - photos.before_focus_mm);

@@ -63,6 +63,27 @@ export function startForTests() {
   return shared;
 }
 
+// A picture of a page. A busy browser at times has no frame to give for a page it has only just opened; it has one soon.
+export async function takePicture(page, path) {
+  for (let tries = 1; ; ++tries) {
+    try {
+      return await page.screenshot({ path });
+    } catch (error) {
+      if (tries === 10 || !error.message.includes('Unable to capture screenshot')) throw error;
+      await page.waitForTimeout(200);
+    }
+  }
+}
+
+// A picture file of what some HTML shows, as a camera's photograph: {width, height} px.
+export async function pictureOf(browser, html, { width, height }, path) {
+  const page = await browser.newPage({ viewport: { width, height } });
+  await page.setContent(html);
+  await takePicture(page, path);
+  await page.close();
+  return path;
+}
+
 // Chooses another demo dish from the menu.
 export async function openDemo(opened, name) {
   const { app } = await opened.settle();
@@ -217,7 +238,7 @@ export class OpenPage {
     return this.settle();
   }
 
-  screenshot(path) { return this.page.screenshot({ path }); }
+  screenshot(path) { return takePicture(this.page, path); }
 
   close() { return this.context.close(); }
 }
