@@ -100,7 +100,7 @@ std::array<double, ConeTable::k_points> equal_shares(const std::vector<double>& 
 
 }  // namespace
 
-double ConeProfile::share_beyond(double distance) const {
+double ConeBlend::share_beyond(double distance) const {
   const double place = std::abs(distance) * static_cast<double>(steps_per_unit);
   const double beyond =
       (1.0 - part) * at_place(low->beside, place) + part * at_place(high->beside, place);
@@ -189,18 +189,22 @@ const ConeTable& ConeKernels::level(int index) {
   return *made;
 }
 
-ConeProfile ConeKernels::profile(double gaussian_share) {
+ConeBlend ConeKernels::blend(double gaussian_share) {
   const double place = std::clamp(gaussian_share, 1.0 / k_levels, 1.0) * k_levels;
   const int first = std::min(static_cast<int>(place), k_levels - 1);
-  const double b = place - first;
-  ConeProfile made;
+  ConeBlend made;
   made.low = &level(first);
   made.high = &level(first + 1);
-  made.part = b;
+  made.part = place - first;
   made.steps_per_unit = static_cast<float>(ConeTable::k_steps / range_);
-  made.reach = std::max(made.low->reach, b > 0.0 ? made.high->reach : 0.0);
-  const auto fa = static_cast<float>(1.0 - b);
-  const auto fb = static_cast<float>(b);
+  made.reach = std::max(made.low->reach, made.part > 0.0 ? made.high->reach : 0.0);
+  return made;
+}
+
+ConeProfile ConeKernels::profile(double gaussian_share) {
+  ConeProfile made{blend(gaussian_share)};
+  const auto fa = static_cast<float>(1.0 - made.part);
+  const auto fb = static_cast<float>(made.part);
   const float* low = made.low->density.data();
   const float* high = made.high->density.data();
   for (std::size_t k = 0; k < made.low->density.size(); ++k) {

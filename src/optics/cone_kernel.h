@@ -24,8 +24,7 @@ struct ConeTable {
 };
 
 /// Two tables blended.
-struct ConeProfile {
-  std::array<float, ConeTable::k_steps + 8> density{};  ///< zeros at the end
+struct ConeBlend {
   float steps_per_unit = 1.0f;
   double reach = 0.0;
   const ConeTable* low = nullptr;
@@ -38,6 +37,11 @@ struct ConeProfile {
   [[nodiscard]] double radius(std::size_t k) const {
     return low->radius[k] + part * (high->radius[k] - low->radius[k]);
   }
+};
+
+/// With the density spelt out, for many looks at it.
+struct ConeProfile : ConeBlend {
+  std::array<float, ConeTable::k_steps + 8> density{};  ///< zeros at the end
 };
 
 /// Points of equal power, even over angle: each radius of a profile goes with one direction.
@@ -58,6 +62,7 @@ class ConeKernels {
   [[nodiscard]] bool are_of(const SunProfile& sun) const;
 
   /// `gaussian_share` below 1/32 counts as 1/32. What is answered leans on the kernels.
+  [[nodiscard]] ConeBlend blend(double gaussian_share);
   [[nodiscard]] ConeProfile profile(double gaussian_share);
 
  private:

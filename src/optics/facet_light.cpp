@@ -50,13 +50,20 @@ int wanted_pieces(const Scene& scene, const SceneFacet& facet, const Cone& whole
 /// How finely shadows on a facet are looked at: the less a facet matters, the less finely.
 struct ShadowGrain {
   int least_pieces = 1;
-  int points = 0;
+  int places = 0;
 };
 
 ShadowGrain grain_of(const Scene& scene, const Visibility& visibility) {
   if (visibility.is_clear()) return {};
   const int facets = static_cast<int>(scene.facets.size());
-  return {std::clamp(1000 / facets, 3, 27), std::clamp(16000 / facets, 108, 432)};
+  return {std::clamp(200 / facets, 1, 6), std::clamp(8000 / facets, 20, 200)};
+}
+
+/// How often each of so many parts is quartered for about that many places in all.
+int quarterings(int places, std::size_t parts) {
+  int depth = 0;
+  while (static_cast<int>(parts) << (2 * depth + 1) < places) ++depth;
+  return depth;
 }
 
 /// Books a piece's watts; answers what lands on the plane.
@@ -191,21 +198,26 @@ FacetLight light_facet(const Lighting& lighting, std::size_t index, Tile& tile) 
   spot.chief_m = whole.chief.board;
   spot.chief_path = path_points(scene, whole);
 
-  const Visibility visibility(scene, index, lighting.kernels, !lighting.is_last_stretch_clear);
+  Visibility visibility(scene, index, lighting.kernels, !lighting.is_last_stretch_clear);
   const ShadowGrain grain = grain_of(scene, visibility);
   const auto nodes = facet_nodes(edge, wanted_pieces(scene, facet, whole, lighting.canvas,
                                                      edge.bounding_radius_m, grain.least_pieces));
-  const int points = grain.points / static_cast<int>(nodes.size());
+  // A whole outline has no sides to be quartered by.
+  const auto parts_of_whole =
+      nodes.size() == 1 && !visibility.is_clear() ? facet_nodes(edge, 3) : nodes;
+  const int depth = quarterings(grain.places, parts_of_whole.size());
   const ConeProfile profile =
       lighting.kernels.profile(gaussian_share(whole, lighting.canvas, nodes.size()));
   SplatLayer layer(lighting.canvas, scene.receiver, profile, tile);
   Gathering sum;
   for (const FacetNode& node : nodes) {
-    const Cone cone = cone_of(scene, facet, image, node);
+    const SeenPiece seen = visibility.of(
+        node, nodes.size() == 1 ? std::span(parts_of_whole) : std::span(&node, 1), depth);
+    const Cone cone = cone_of(scene, facet, image, seen.lit);
     Splat splat{cone.centre, cone.sun, 0.0, rim_edge(scene, cone)};
     splat.spread.add(cone.errors);
     splat.spread.add(cone.piece);
-    Fates fates = visibility.of(node, points);
+    Fates fates = seen.fates;
     const double missed = layer.share_cut_off(splat);
     miss(missed, fates);
     const double landed = book(scene, facet, cone, fates, spot.ledger);

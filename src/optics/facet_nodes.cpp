@@ -178,4 +178,43 @@ std::vector<FacetNode> facet_nodes(const Edge& edge, int wanted) {
   return nodes;
 }
 
+std::array<FacetNode, 4> quarters(const FacetNode& node) {
+  FacetNode quarter = node;
+  quarter.share *= 0.25;
+  quarter.uu *= 0.25;
+  quarter.uv_cross *= 0.25;
+  quarter.vv *= 0.25;
+  quarter.along *= 0.5;
+  quarter.across *= 0.5;
+  std::array<FacetNode, 4> made;
+  made.fill(quarter);
+  if (node.is_triangle) {
+    // Three at the corners; the one in the middle is turned about.
+    const Vec2 first = (quarter.along + quarter.across) / 3.0;
+    made[0].uv -= first;
+    made[1].uv += quarter.along - first;
+    made[2].uv += quarter.across - first;
+    made[3].along = -quarter.along;
+    made[3].across = -quarter.across;
+    return made;
+  }
+  const Vec2 diagonal = 0.5 * (quarter.along + quarter.across);
+  const Vec2 other = 0.5 * (quarter.along - quarter.across);
+  made[0].uv -= diagonal;
+  made[1].uv += other;
+  made[2].uv -= other;
+  made[3].uv += diagonal;
+  return made;
+}
+
+double radius_of(const FacetNode& node) {
+  if (!node.is_triangle) {
+    return 0.5 *
+           std::max(glm::length(node.along + node.across), glm::length(node.along - node.across));
+  }
+  const Vec2 first = (node.along + node.across) / 3.0;
+  return std::max(
+      {glm::length(first), glm::length(node.along - first), glm::length(node.across - first)});
+}
+
 }  // namespace optics

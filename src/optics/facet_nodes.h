@@ -1,6 +1,7 @@
 // A facet's outline cut into cells: the quadrature of the quick evaluation.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "base/vec.h"
@@ -23,5 +24,11 @@ struct FacetNode {
 /// regular hexagon, triangles about the middle of another polygon, patches of rings; one: the
 /// whole. Order is fixed by the outline alone.
 std::vector<FacetNode> facet_nodes(const Edge& edge, int wanted);
+
+/// A node cut into four alike; of a patch of a ring by its two sides.
+std::array<FacetNode, 4> quarters(const FacetNode& node);
+
+/// How far the corners of a node's shape lie from its middle.
+double radius_of(const FacetNode& node);
 
 }  // namespace optics

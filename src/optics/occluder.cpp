@@ -18,7 +18,8 @@ using base::Vec3;
 EdgeMeeting in_plane(const base::Pose& pose, const LocalRay& ray, double distance, double inside,
                      const Vec2& outward) {
   const double lean = (outward.x * ray.direction.x + outward.y * ray.direction.y) / ray.direction.z;
-  return {distance, inside, outward.x * pose.x() + outward.y * pose.y() - lean * pose.z()};
+  return {distance, inside, outward.x * pose.x() + outward.y * pose.y() - lean * pose.z(),
+          1.0 / std::abs(ray.direction.z)};
 }
 
 std::optional<double> distance_to_plane(const LocalRay& ray, double height) {

@@ -16,6 +16,9 @@ struct EdgeMeeting {
   /// Moving the ray by x, square to it, moves it outward by dot(x, outward). Not a unit vector: an
   /// edge seen obliquely is nearer.
   base::Vec3 outward{0.0};
+  /// Moving the ray by a metre square to it changes `inside_m` by no more than this many metres,
+  /// whichever edge is the nearest then (on curved glass: of its tangent plane at the middle).
+  double most_change = 1.0;
 };
 
 /// Candidate `code` of the scene. Nothing when the ray never meets its plane after its start.

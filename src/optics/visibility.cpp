@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/check.h"
 #include "optics/occluder.h"
 #include "optics/path.h"
 
@@ -28,39 +29,6 @@ bool touches_last_stretch(const Scene& scene, const Sphere& sphere) {
   if (height + sphere.radius <= 0.0) return false;
   const double radius = scene.secondary_bounds.radius * (1.0 - share) + wide * share;
   return glm::distance(sphere.centre, from + share * way) < radius + sphere.radius;
-}
-
-/// Points that cover a piece evenly, each as a cell with the piece's shape.
-void visit_cells(const FacetNode& piece, int points, const auto& take) {
-  const int n = std::max(1, static_cast<int>(std::lround(std::sqrt(points))));
-  FacetNode cell = piece;
-  cell.share = 1.0 / (n * n);
-  cell.uu /= n * n;
-  cell.uv_cross /= n * n;
-  cell.vv /= n * n;
-  if (!piece.is_triangle) {
-    for (int i = 0; i < n; ++i) {
-      for (int j = 0; j < n; ++j) {
-        cell.uv =
-            piece.uv + ((i + 0.5) / n - 0.5) * piece.along + ((j + 0.5) / n - 0.5) * piece.across;
-        take(cell);
-      }
-    }
-    return;
-  }
-  const Vec2 corner = piece.uv - (piece.along + piece.across) / 3.0;
-  const auto at = [&](double i, double j) {
-    return corner + i / n * piece.along + j / n * piece.across;
-  };
-  for (int i = 0; i < n; ++i) {
-    for (int j = 0; i + j < n; ++j) {
-      cell.uv = at(i + 1.0 / 3.0, j + 1.0 / 3.0);
-      take(cell);
-      if (i + j + 1 >= n) continue;
-      cell.uv = at(i + 2.0 / 3.0, j + 2.0 / 3.0);
-      take(cell);
-    }
-  }
 }
 
 }  // namespace
@@ -100,20 +68,47 @@ Visibility::Visibility(const Scene& scene, std::size_t facet, ConeKernels& kerne
   const double cosine = glm::dot(facet_.dish_from_facet.z(), scene.sun);
   const double error2 = 2.0 * base::square(facet_.slope_error_rad) * (1.0 + base::square(cosine)) +
                         base::square(facet_.specularity_error_rad);
+  toward_sun_.is_toward_sun = true;
   toward_sun_.deviation_rad = std::sqrt(sun2);
   leaving_.deviation_rad = std::sqrt(sun2 + error2);
   std::vector<Spot> corners;
   for (const Vec2& uv : boundary(scene.edges[facet_.edge], 12)) corners.push_back(spot_at(uv));
+  leaving_.turn_rad_m = turn_over(corners);
+  std::vector<Spot> outline;
   if (facet_.shaders.count > 0) {
-    toward_sun_.profile = kernels.profile(0.0);
-    shaders_ = in_the_way(facet_.shaders, true, corners);
+    toward_sun_.profile = kernels.blend(0.0);
+    shaders_ = in_the_way(facet_.shaders, toward_sun_, corners, outline);
   }
   if (facet_.blockers.count > 0) {
     const double error = std::sqrt(error2);
     leaving_.profile =
-        kernels.profile(leaving_.deviation_rad > 0.0 ? error / leaving_.deviation_rad : 0.0);
-    blockers_ = in_the_way(facet_.blockers, false, corners);
+        kernels.blend(leaving_.deviation_rad > 0.0 ? error / leaving_.deviation_rad : 0.0);
+    blockers_ = in_the_way(facet_.blockers, leaving_, corners, outline);
   }
+}
+
+std::vector<Visibility::Spot> Visibility::outline_spots() const {
+  const auto corners = boundary(scene_.edges[facet_.edge], 24);
+  const int steps = corners.size() > 8 ? 1 : (scene_.facets.size() > 100 ? 3 : 6);
+  std::vector<Spot> spots;
+  spots.reserve(corners.size() * static_cast<std::size_t>(steps));
+  for (std::size_t k = 0; k < corners.size(); ++k) {
+    const Vec2 way = corners[(k + 1) % corners.size()] - corners[k];
+    for (int step = 0; step < steps; ++step) {
+      spots.push_back(spot_at(corners[k] + (static_cast<double>(step) / steps) * way));
+    }
+  }
+  return spots;
+}
+
+double Visibility::turn_over(const std::vector<Spot>& corners) const {
+  const Spot middle = spot_at({0.0, 0.0});
+  double most = 0.0;
+  for (const Spot& spot : corners) {
+    most = std::max(most, glm::distance(spot.leaving, middle.leaving) /
+                              std::max(glm::distance(spot.at, middle.at), 1e-9));
+  }
+  return most;
 }
 
 Visibility::Spot Visibility::spot_at(const Vec2& uv) const {
@@ -135,11 +130,15 @@ Visibility::Spot Visibility::spot_at(const Vec2& uv) const {
   return spot;
 }
 
-std::vector<std::uint32_t> Visibility::in_the_way(const Span& span, bool toward_sun,
-                                                  const std::vector<Spot>& corners) const {
-  const Beam& beam = toward_sun ? toward_sun_ : leaving_;
+const Vec3& Visibility::direction_of(const Beam& beam, const Spot& spot) const {
+  return beam.is_toward_sun ? scene_.sun : spot.leaving;
+}
+
+Visibility::Codes Visibility::in_the_way(const Span& span, const Beam& beam,
+                                         const std::vector<Spot>& corners,
+                                         std::vector<Spot>& outline) const {
   const double own = facet_.bounds.radius;
-  std::vector<std::uint32_t> found;
+  Codes found;
   for (std::uint32_t k = 0; k < span.count; ++k) {
     const std::uint32_t code = scene_.candidates[span.first + k];
     const Sphere& other = bounds_of_candidate(scene_, code);
@@ -149,11 +148,10 @@ std::vector<std::uint32_t> Visibility::in_the_way(const Span& span, bool toward_
     // more than the blur; or wholly before it.
     bool is_beside = !corners.empty();
     bool is_before = is_beside;
-    bool is_beyond = is_beside && !toward_sun;
+    bool is_beyond = is_beside && !beam.is_toward_sun;
     Vec3 outward{0.0};
     for (std::size_t c = 0; c < corners.size() && (is_beside || is_before || is_beyond); ++c) {
-      const Vec3& direction = toward_sun ? scene_.sun : corners[c].leaving;
-      const auto meeting = meet_edge(scene_, code, corners[c].at, direction);
+      const auto meeting = meet_edge(scene_, code, corners[c].at, direction_of(beam, corners[c]));
       if (!meeting) {
         is_beside = is_beyond = false;
         continue;
@@ -166,40 +164,48 @@ std::vector<std::uint32_t> Visibility::in_the_way(const Span& span, bool toward_
       is_beside = is_beside && -meeting->inside_m > blur * length && glm::dot(unit, outward) > 0.95;
     }
     const bool is_clear = is_beside || is_before || is_beyond;
-    if (is_clear || (code < scene_.facets.size() && !reaches(code, beam, toward_sun))) continue;
+    if (is_clear || (code < scene_.facets.size() && !reaches(code, beam, outline))) continue;
     found.push_back(code);
   }
   return found;
 }
 
-bool Visibility::reaches(std::uint32_t code, const Beam& beam, bool toward_sun) const {
+bool Visibility::reaches(std::uint32_t code, const Beam& beam, std::vector<Spot>& outline) const {
+  if (outline.empty()) outline = outline_spots();
   // Facets are of a size, so what one covers of another holds a place on the outline.
-  const auto corners = boundary(scene_.edges[facet_.edge], 24);
-  const int steps = corners.size() > 8 ? 1 : (scene_.facets.size() > 100 ? 3 : 6);
+  const Codes alone{code};
   const FacetNode point;
-  for (std::size_t k = 0; k < corners.size(); ++k) {
-    const Vec2 way = corners[(k + 1) % corners.size()] - corners[k];
-    for (int step = 0; step < steps; ++step) {
-      const Spot spot = spot_at(corners[k] + (static_cast<double>(step) / steps) * way);
-      const Vec3& direction = toward_sun ? scene_.sun : spot.leaving;
-      if (covered({code}, beam, spot, direction, toward_sun ? k_far_m : spot.most, point) >
-          k_least_cover) {
-        return true;
-      }
-    }
-  }
-  return false;
+  return std::any_of(outline.begin(), outline.end(), [&](const Spot& spot) {
+    const double most = beam.is_toward_sun ? k_far_m : spot.most;
+    return covered(alone, beam, spot, most, point) > k_least_cover;
+  });
 }
 
-double Visibility::covered(const std::vector<std::uint32_t>& codes, const Beam& beam,
-                           const Spot& spot, const Vec3& direction, double most,
+void Visibility::keep_near(const Codes& codes, const Beam& beam, const Spot& middle,
+                           double radius_m, double least_deviation_m, Codes& near) const {
+  near.clear();
+  for (const std::uint32_t code : codes) {
+    const auto meeting = meet_edge(scene_, code, middle.at, direction_of(beam, middle));
+    if (meeting) {
+      // Turns grow a little toward a rim.
+      const double distance = std::abs(meeting->distance_m) + radius_m;
+      const double moved = radius_m * (1.0 + 2.0 * beam.turn_rad_m * distance);
+      const double blur =
+          beam.profile.reach * std::hypot(beam.deviation_rad * distance, least_deviation_m);
+      if (-meeting->inside_m > 1.1 * meeting->most_change * (moved + blur)) continue;
+    }
+    near.push_back(code);
+  }
+}
+
+double Visibility::covered(const Codes& codes, const Beam& beam, const Spot& spot, double most,
                            const FacetNode& cell) const {
   // Facets lie side by side, so their shares add up; of solids, which stand one behind the other,
   // the greatest counts.
   double by_facets = 0.0;
   double by_solids = 0.0;
   for (const std::uint32_t code : codes) {
-    const auto meeting = meet_edge(scene_, code, spot.at, direction);
+    const auto meeting = meet_edge(scene_, code, spot.at, direction_of(beam, spot));
     if (!meeting || !(meeting->distance_m > k_start_m && meeting->distance_m < most)) continue;
     const Vec3& w = meeting->outward;
     const double u = glm::dot(w, facet_.dish_from_facet.x());
@@ -218,24 +224,80 @@ double Visibility::covered(const std::vector<std::uint32_t>& codes, const Beam& 
   return 1.0 - (1.0 - by_facets) * (1.0 - by_solids);
 }
 
-Fates Visibility::of(const FacetNode& piece, int points) const {
+/// Sums over the blocks of a piece.
+struct Visibility::Gathering {
   Fates fates;
-  if (is_clear()) return fates;
-  visit_cells(piece, points, [&](const FacetNode& cell) {
-    const Spot spot = spot_at(cell.uv);
-    const double shaded = covered(shaders_, toward_sun_, spot, scene_.sun, k_far_m, cell);
-    const double blocked =
-        covered(blockers_, leaving_, spot, spot.leaving, spot.most * (1.0 - 1e-9), cell);
-    fates.shaded += cell.share * shaded;
-    fates.blocked += cell.share * (1.0 - shaded) * blocked;
-    if (!late_) return;
+  double landed = 0.0;
+  Vec2 first{0.0, 0.0};
+  double uu = 0.0, uv_cross = 0.0, vv = 0.0;
+
+  void add(const FacetNode& block, double share_landed) {
+    landed += share_landed;
+    first += share_landed * block.uv;
+    uu += share_landed * (block.uu + block.uv.x * block.uv.x);
+    uv_cross += share_landed * (block.uv_cross + block.uv.x * block.uv.y);
+    vv += share_landed * (block.vv + block.uv.y * block.uv.y);
+  }
+};
+
+SeenPiece Visibility::of(const FacetNode& piece, std::span<const FacetNode> parts, int depth) {
+  SeenPiece seen{.lit = piece};
+  if (is_clear()) return seen;
+  BASE_CHECK(depth < static_cast<int>(near_.size()), "a piece is cut a few times only");
+  Gathering sum;
+  for (const FacetNode& part : parts) look(part, depth, shaders_, blockers_, sum);
+  seen.fates = sum.fates;
+  const double whole = piece.share;
+  seen.fates.shaded /= whole;
+  seen.fates.blocked /= whole;
+  seen.fates.blocked_late /= whole;
+  // To the last bit the piece where nothing took anything of it.
+  if (!(sum.landed > 0.0) || !(sum.landed < (1.0 - 1e-9) * whole)) return seen;
+  FacetNode& lit = seen.lit;
+  lit.uv = sum.first / sum.landed;
+  lit.uu = sum.uu / sum.landed - lit.uv.x * lit.uv.x;
+  lit.uv_cross = sum.uv_cross / sum.landed - lit.uv.x * lit.uv.y;
+  lit.vv = sum.vv / sum.landed - lit.uv.y * lit.uv.y;
+  return seen;
+}
+
+void Visibility::look(const FacetNode& block, int depth, const Codes& shaders,
+                      const Codes& blockers, Gathering& sum) {
+  const Spot spot = spot_at(block.uv);
+  if (depth > 0) {
+    Near& near = near_[static_cast<std::size_t>(depth)];
+    // Measured surfaces may turn anyhow, so nothing is said of the whole block by its middle.
+    if (facet_.form == k_no_form) {
+      const double radius_m = radius_of(block);
+      const double least_m = std::ldexp(std::sqrt(block.uu + block.vv), -depth);
+      keep_near(shaders, toward_sun_, spot, radius_m, least_m, near.shaders);
+      keep_near(blockers, leaving_, spot, radius_m, least_m, near.blockers);
+      if (near.shaders.empty() && near.blockers.empty() && !late_) {
+        sum.add(block, block.share);
+        return;
+      }
+    } else {
+      near = {shaders, blockers};
+    }
+    for (const FacetNode& quarter : quarters(block)) {
+      look(quarter, depth - 1, near.shaders, near.blockers, sum);
+    }
+    return;
+  }
+  const double shaded = covered(shaders, toward_sun_, spot, k_far_m, block);
+  const double blocked = covered(blockers, leaving_, spot, spot.most * (1.0 - 1e-9), block);
+  sum.fates.shaded += block.share * shaded;
+  sum.fates.blocked += block.share * (1.0 - shaded) * blocked;
+  double landed = block.share * (1.0 - shaded) * (1.0 - blocked);
+  if (late_) {
     const Path path = go_on(scene_, facet_, spot.at, spot.leaving, {},
                             {.shading = false, .blocking = true, .rim = false});
     if (path.end == End::blocked && path.met_secondary) {
-      fates.blocked_late += cell.share * (1.0 - shaded) * (1.0 - blocked);
+      sum.fates.blocked_late += landed;
+      landed = 0.0;
     }
-  });
-  return fates;
+  }
+  sum.add(block, landed);
 }
 
 }  // namespace optics
