@@ -150,5 +150,87 @@ LANES_INLINE Trio<R> turned(const Trio<R>& n, R length, const Pair<R>& by) {
   return {length * by.x + n.x * rest, length * by.y + n.y * rest, n.z - along};
 }
 
+/// Rays that are drawn, then sent off, then followed, all before the next.
+inline constexpr int k_kernel_stretch = 128;
+
+/// What is drawn for a stretch of rays before any of them is followed. Each of the short loops
+/// leaves the machine room to work on several groups of lanes at once.
+template <class R>
+class Drawn {
+  using T = typename R::Scalar;
+  static constexpr int N = R::count;
+
+ public:
+  static constexpr unsigned k_groups = k_kernel_stretch / N;
+
+  LANES_INLINE Drawn(const KernelBatch<T>& batch) : points_(*batch.points) {}
+
+  /// For the groups `from` to `end`, which follow those drawn before.
+  template <bool HasSecondary>
+  LANES_INLINE void draw(const KernelBatch<T>& batch, unsigned from, unsigned end) {
+    const KernelScene<T>& scene = *batch.scene;
+    const KernelFacet<T>& facet = *batch.facet;
+    each<0, 2>(batch, from, end, [&](int at) LANES_LAMBDA {
+      const Pair<R> uv = spread(*facet.outline, points_.at(0), points_.at(1));
+      put(uv_, at, uv);
+    });
+    each<2, 4>(batch, from, end, [&](int at) LANES_LAMBDA {
+      const R radius = sun_radius(scene, points_.at(2));
+      const auto round = base::sincos_of_turns(points_.at(3));
+      put(sun_, at, {radius * round.cos, radius * round.sin});
+      base::store<T, N>(middle_ + at, base::sqrt(R(T(1)) - radius * radius));
+    });
+    turns<4>(batch, from, end, facet.slope);
+    turns<6>(batch, from, end, facet.specularity);
+    if constexpr (HasSecondary) {
+      turns<8>(batch, from, end, scene.secondary_slope);
+      turns<10>(batch, from, end, scene.secondary_specularity);
+    }
+  }
+
+  /// Of the group that begins `at` rays after the stretch does.
+  LANES_INLINE Pair<R> uv(int at) const { return got(uv_, at); }
+  /// Across the sun's middle, right and up, and what is left along it: sines and cosine.
+  LANES_INLINE Pair<R> sun(int at) const { return got(sun_, at); }
+  LANES_INLINE R sun_middle(int at) const { return base::load<T, N>(middle_ + at); }
+  /// Small turns that were drawn from the dimensions `First` and the next.
+  template <int First>
+  LANES_INLINE Pair<R> turn(int at) const {
+    return got(turn_[(First - 4) / 2], at);
+  }
+
+ private:
+  typedef T Both[2][k_kernel_stretch];
+
+  static LANES_INLINE void put(Both& to, int at, const Pair<R>& pair) {
+    base::store<T, N>(to[0] + at, pair.x);
+    base::store<T, N>(to[1] + at, pair.y);
+  }
+  static LANES_INLINE Pair<R> got(const Both& from, int at) {
+    return {base::load<T, N>(from[0] + at), base::load<T, N>(from[1] + at)};
+  }
+  template <int First, int End, class Draw>
+  LANES_INLINE void each(const KernelBatch<T>& batch, unsigned from, unsigned end,
+                         const Draw& draw_group) {
+    for (unsigned group = from; group < end; ++group) {
+      points_.template go_to<First, End>(*batch.points, group);
+      draw_group(static_cast<int>(group - from) * N);
+    }
+  }
+  template <int First>
+  LANES_INLINE void turns(const KernelBatch<T>& batch, unsigned from, unsigned end, T sigma) {
+    if (!(sigma > T(0))) return;
+    each<First, First + 2>(batch, from, end, [&](int at) LANES_LAMBDA {
+      put(turn_[(First - 4) / 2], at, gaussians(points_.at(First), points_.at(First + 1), sigma));
+    });
+  }
+
+  Points<R> points_;
+  Both uv_;
+  Both sun_;
+  T middle_[k_kernel_stretch];
+  Both turn_[4];
+};
+
 }  // namespace
 }  // namespace optics

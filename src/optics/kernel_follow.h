@@ -22,6 +22,29 @@ struct Tally<base::Reals<float, 1>> {
   LANES_INLINE std::int64_t total() const { return sum; }
 };
 
+/// Rays that have left the facet, and their light: none of what was shaded.
+template <class R>
+class Left {
+  using T = typename R::Scalar;
+  static constexpr int N = R::count;
+
+ public:
+  LANES_INLINE void put(int at, const Ray<R>& ray, R weight) {
+    const R parts[7] = {ray.point.x, ray.point.y, ray.point.z, ray.way.x,
+                        ray.way.y,   ray.way.z,   weight};
+    for (int k = 0; k < 7; ++k) base::store<T, N>(part_[k] + at, parts[k]);
+  }
+  LANES_INLINE Ray<R> ray(int at) const {
+    return {{part(0, at), part(1, at), part(2, at)}, {part(3, at), part(4, at), part(5, at)}};
+  }
+  LANES_INLINE R weight(int at) const { return part(6, at); }
+
+ private:
+  LANES_INLINE R part(int k, int at) const { return base::load<T, N>(part_[k] + at); }
+
+  T part_[7][k_kernel_stretch];
+};
+
 template <class R, bool HasSecondary>
 class Follower {
   using T = typename R::Scalar;
@@ -37,18 +60,19 @@ class Follower {
     for (int k = 0; k < 4; ++k) {
       for (int lane = 0; lane < k_kernel_sums; ++lane) out_.moment[k][lane] = T(0);
     }
-    Points<R> points(*batch_.points);
+    Drawn<R> drawn(batch_);
     const auto groups = static_cast<unsigned>(batch_.rays / N);
-    for (unsigned group = 0; group < groups; ++group) {
-      points.template go_to<0, k_kernel_prime_dimensions>(*batch_.points, group);
-      if constexpr (HasSecondary) {
-        if (scene_.secondary_slope > T(0) || scene_.secondary_specularity > T(0)) {
-          points.template go_to<k_kernel_prime_dimensions, k_kernel_dimensions>(*batch_.points,
-                                                                                group);
-        }
+    for (unsigned from = 0; from < groups; from += Drawn<R>::k_groups) {
+      const unsigned end = from + Drawn<R>::k_groups < groups ? from + Drawn<R>::k_groups : groups;
+      drawn.template draw<HasSecondary>(batch_, from, end);
+      for (unsigned group = from; group < end; ++group) {
+        first_ = static_cast<int>(group) * N;
+        leave(drawn, static_cast<int>(group - from) * N);
       }
-      first_ = static_cast<int>(group) * N;
-      follow(points);
+      for (unsigned group = from; group < end; ++group) {
+        first_ = static_cast<int>(group) * N;
+        arrive(drawn, static_cast<int>(group - from) * N);
+      }
     }
     out_.units_shaded = shaded_.total();
     out_.units_blocked = blocked_.total();
@@ -116,18 +140,16 @@ class Follower {
             dot(plane.right, hit) - R(plane.right_at), dot(plane.up, hit) - R(plane.up_at)};
   }
 
-  LANES_INLINE void follow(const Points<R>& points) {
-    const Pair<R> uv = spread(*facet_.outline, points.at(0), points.at(1));
+  /// From the sun to where the light leaves the facet, for the group that begins `at` rays after
+  /// what is drawn does.
+  LANES_INLINE void leave(const Drawn<R>& drawn, int at) {
+    const Pair<R> uv = drawn.uv(at);
     const Start start = start_at(uv);
-
-    // A direction of the sun.
-    const R radius = sun_radius(scene_, points.at(2));
-    const auto round = base::sincos_of_turns(points.at(3));
-    const R right = radius * round.cos;
-    const R up = radius * round.sin;
-    const R middle = base::sqrt(real(T(1)) - radius * radius);
+    const R middle = drawn.sun_middle(at);
+    const Pair<R> beside = drawn.sun(at);
     const auto mixed = [&](int k) LANES_LAMBDA {
-      return R(facet_.sun[k]) * middle + R(facet_.sun_x[k]) * right + R(facet_.sun_y[k]) * up;
+      return R(facet_.sun[k]) * middle + R(facet_.sun_x[k]) * beside.x +
+             R(facet_.sun_y[k]) * beside.y;
     };
     const Trio<R> sun{mixed(0), mixed(1), mixed(2)};
 
@@ -152,7 +174,7 @@ class Follower {
     R square = start.length * start.length;
     Pair<R> slope{real(T(0)), real(T(0))};
     if (facet_.slope > T(0)) {
-      slope = gaussians(points.at(4), points.at(5), facet_.slope);
+      slope = drawn.template turn<4>(at);
       normal = turned(normal, start.length, slope);
       square = square + square * (slope.x * slope.x + slope.y * slope.y);
     }
@@ -162,7 +184,7 @@ class Follower {
                {factor * normal.x - sun.x, factor * normal.y - sun.y, factor * normal.z - sun.z}};
     Pair<R> specularity{real(T(0)), real(T(0))};
     if (facet_.specularity > T(0)) {
-      specularity = gaussians(points.at(6), points.at(7), facet_.specularity);
+      specularity = drawn.template turn<6>(at);
       ray.way = turned(ray.way, real(T(1)), specularity);
     }
     if (batch_.trail != nullptr) {
@@ -173,8 +195,17 @@ class Follower {
                         trail.turn[0], trail.turn[1], trail.turn[2], trail.turn[3]};
       for (int k = 0; k < 9; ++k) base::store<T, N>(to[k] + first_, kept[k]);
     }
+    left_.put(at, ray, select(alive, weight, real(T(0))));
+  }
+
+  /// On from the facet.
+  LANES_INLINE void arrive(const Drawn<R>& drawn, int at) {
+    const Ray<R> ray = left_.ray(at);
+    const R weight = left_.weight(at);
+    const Words units = base::truncated(weight + real(T(0.5)));
+    const Truth alive = weight > real(T(0));
     if constexpr (HasSecondary) {
-      go_by_secondary(points, ray, weight, units, alive);
+      go_by_secondary(drawn, at, ray, weight, units, alive);
     } else {
       go_straight(ray, weight, units, alive);
     }
@@ -196,8 +227,8 @@ class Follower {
     book(landing, free & landing.is_reached, weight, units, facet_.chief);
   }
 
-  LANES_INLINE void go_by_secondary(const Points<R>& points, const Ray<R>& facet_ray, R weight,
-                                    Words units, Truth alive) {
+  LANES_INLINE void go_by_secondary(const Drawn<R>& drawn, int at, const Ray<R>& facet_ray,
+                                    R weight, Words units, Truth alive) {
     const R zero = real(T(0));
     const R one = real(T(1));
     const Trio<R> o{dot(facet_.row[0], facet_ray.point) + R(facet_.origin[0]),
@@ -238,7 +269,7 @@ class Follower {
     R square = dot(normal, normal);
     Pair<R> slope{zero, zero};
     if (scene_.secondary_slope > T(0)) {
-      slope = gaussians(points.at(8), points.at(9), scene_.secondary_slope);
+      slope = drawn.template turn<8>(at);
       normal = turned(normal, base::sqrt(square), slope);
       square = square + square * (slope.x * slope.x + slope.y * slope.y);
     }
@@ -247,7 +278,7 @@ class Follower {
     Ray<R> ray{hit, {d.x - factor * normal.x, d.y - factor * normal.y, d.z - factor * normal.z}};
     Pair<R> specularity{zero, zero};
     if (scene_.secondary_specularity > T(0)) {
-      specularity = gaussians(points.at(10), points.at(11), scene_.secondary_specularity);
+      specularity = drawn.template turn<10>(at);
       ray.way = turned(ray.way, base::sqrt(dot(ray.way, ray.way)), specularity);
     }
     if (batch_.trail != nullptr) {
@@ -354,6 +385,7 @@ class Follower {
   const KernelBatch<T> batch_;
   KernelRays<T>& out_;
   int first_ = 0;
+  Left<R> left_;
   Tally<R> shaded_;
   Tally<R> blocked_;
   Tally<R> blocked_after_;
