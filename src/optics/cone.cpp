@@ -130,6 +130,7 @@ FacetImage facet_image(const Scene& scene, const SceneFacet& facet) {
   Vec2 at[3][3];
   for (int i = 0; i < 3; ++i) {
     for (int j = 0; j < 3; ++j) {
+      if (i + j == 2 && i != j) continue;  // seven places do
       Path path;
       if (!land_chief(scene, facet, {h * (i - 1), h * (j - 1)}, path)) return {};
       at[i][j] = path.board;
@@ -141,7 +142,8 @@ FacetImage facet_image(const Scene& scene, const SceneFacet& facet) {
   image.dv = (at[1][2] - at[1][0]) / (2.0 * h);
   image.duu = (at[2][1] - 2.0 * at[1][1] + at[0][1]) / h2;
   image.dvv = (at[1][2] - 2.0 * at[1][1] + at[1][0]) / h2;
-  image.duv = (at[2][2] - at[2][0] - at[0][2] + at[0][0]) / (4.0 * h2);
+  image.duv = (at[2][2] - at[2][1] - at[1][2] + 2.0 * at[1][1] - at[0][1] - at[1][0] + at[0][0]) /
+              (2.0 * h2);
   return image;
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/elementary.h"
 #include "base/units.h"
+#include "optics/splat_rows.h"
 
 namespace optics {
 namespace {
@@ -179,7 +180,8 @@ ConeTable ConeKernels::made_level(double gaussian) const {
   made.reach = reach;
   made.beside = shares_beside(density, step);
   made.radius = equal_shares(density, step);
-  for (const double value : density) made.density.push_back(static_cast<float>(value));
+  std::transform(density.begin(), density.end(), made.density.begin(),
+                 [](double value) { return static_cast<float>(value); });
   return made;
 }
 
@@ -203,13 +205,10 @@ ConeBlend ConeKernels::blend(double gaussian_share) {
 
 ConeProfile ConeKernels::profile(double gaussian_share) {
   ConeProfile made{blend(gaussian_share)};
-  const auto fa = static_cast<float>(1.0 - made.part);
-  const auto fb = static_cast<float>(made.part);
-  const float* low = made.low->density.data();
-  const float* high = made.high->density.data();
-  for (std::size_t k = 0; k < made.low->density.size(); ++k) {
-    made.density[k] = fa * low[k] + fb * high[k];
-  }
+  const auto part = static_cast<float>(made.part);
+  optics::blend(made.low->density.data(), static_cast<float>(1.0 - made.part),
+                made.high->density.data(), part, made.density.data(),
+                static_cast<int>(made.density.size()));
   return made;
 }
 

@@ -16,8 +16,9 @@ namespace optics {
 struct ConeTable {
   static constexpr int k_steps = 512;
   static constexpr int k_points = 64;
+  using Density = std::array<float, k_steps + 8>;  ///< zeros at the end
 
-  std::vector<float> density;             ///< per unit area
+  Density density{};                      ///< per unit area
   std::vector<double> beside;             ///< share of the light beyond a line so far out
   std::array<double, k_points> radius{};  ///< of equal shares of power
   double reach = 0.0;                     ///< nothing beyond
@@ -41,7 +42,7 @@ struct ConeBlend {
 
 /// With the density spelt out, for many looks at it.
 struct ConeProfile : ConeBlend {
-  std::array<float, ConeTable::k_steps + 8> density{};  ///< zeros at the end
+  ConeTable::Density density{};
 };
 
 /// Points of equal power, even over angle: each radius of a profile goes with one direction.

@@ -93,6 +93,15 @@ double add_splat_rows(float* cells, int stride, const CellRange& range, const Ro
                           : add_rows<false>(cells, stride, range, splat);
 }
 
+void blend(const float* a, float first, const float* b, float second, float* to, int count) {
+  const R share_a(first);
+  const R share_b(second);
+  for (int k = 0; k < count; k += 4) {
+    base::store<float, 4>(
+        to + k, share_a * base::load<float, 4>(a + k) + share_b * base::load<float, 4>(b + k));
+  }
+}
+
 double weighted_sum(const float* cells, const float* weights, int stride, const CellRange& range) {
   double sum = 0.0;
   for (int row = range.row0; row < range.row1; ++row) {

@@ -32,6 +32,9 @@ struct RowSplat {
 /// Adds a splat to the cells of `range`; answers the sum of what it added.
 double add_splat_rows(float* cells, int stride, const CellRange& range, const RowSplat& splat);
 
+/// first a + second b of `count` numbers, a multiple of four.
+void blend(const float* a, float first, const float* b, float second, float* to, int count);
+
 /// Sum of cells times weights.
 double weighted_sum(const float* cells, const float* weights, int stride, const CellRange& range);
 
