@@ -90,18 +90,17 @@ Result<ReadingNoise> reading_noise(const Work& work) {
   return noise;
 }
 
-/// Turns that only take up play, signed as the screw is turned: of those that change direction and
-/// have no spring to end against.
+/// Turns that only take up play, signed as the screw is turned: of those that have no spring to end
+/// against.
 std::array<double, 3> lost_turns(const Work& work) {
   std::array<double, 3> lost{};
   if (adjusters::loading_direction(work.setup.spring) != 0) return lost;
   for (std::size_t k = 0; k < 3; ++k) {
     const double turns = work.planes.rise_m[k] / work.setup.rise_per_turn_m[k];
     const bool is_told = std::abs(turns) * work.clicks_per_turn >= 0.5;
-    const double way = turns > 0.0 ? 1.0 : -1.0;
-    if (is_told && way * work.request.play.last_way[k] < 0.0) {
-      lost[k] = way * work.request.play.turns;
-    }
+    if (!is_told) continue;
+    const PlayAhead& ahead = work.request.play.ahead[k];
+    lost[k] = turns > 0.0 ? ahead.clockwise : -ahead.anticlockwise;
   }
   return lost;
 }

@@ -12,6 +12,7 @@
 #include "align/learned_screws.h"
 #include "align/observe.h"
 #include "align/piston.h"
+#include "align/play.h"
 #include "base/result.h"
 #include "dish/dish.h"
 

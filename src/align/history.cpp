@@ -71,7 +71,7 @@ struct Walker {
   const std::vector<Vec2>& shifts_m;       ///< of each round, to be taken off
   FacetSetup setup;
   FacetHistory history;
-  Turns last_way{};  ///< sign of each screw's last logged turn
+  std::array<std::vector<double>, 3> turned;  ///< each screw's logged turns
 
   void look(std::size_t round, const dish::Spot& spot);
   void turn(const dish::Round& round);
@@ -86,7 +86,7 @@ void Walker::look(std::size_t round, const dish::Spot& spot) {
     history.moves.push_back(history.since);
   }
   history.since = {};
-  for (std::size_t k = 0; k < 3; ++k) history.last_way[k] = static_cast<int>(last_way[k]);
+  history.turned = turned;
   history.looks.push_back({.round = round,
                            .seen_m = *seen - shifts_m[round],
                            .sigma_m = spot.sigma_m.value_or(request.spot_sigma_m)});
@@ -98,9 +98,8 @@ void Walker::turn(const dish::Round& round) {
   add(history.since.done, done);
   for (std::size_t k = 0; k < 3; ++k) {
     if (done[k] == 0.0) continue;
-    const double way = done[k] > 0.0 ? 1.0 : -1.0;
-    if (last_way[k] == -way) history.since.reversed[k] = true;
-    last_way[k] = way;
+    if (!turned[k].empty() && turned[k].back() * done[k] < 0.0) history.since.reversed[k] = true;
+    turned[k].push_back(done[k]);
   }
 }
 

@@ -36,8 +36,8 @@ struct FacetHistory {
   std::vector<Look> looks;
   std::vector<Move> moves;  ///< one less than looks
   Move since;               ///< turned after the last look
-  /// Which way each screw was last turned before the last look, clockwise + 1; 0: not logged.
-  std::array<int, 3> last_way{};
+  /// Each screw's logged turns before the last look, in order, clockwise +.
+  std::array<std::vector<double>, 3> turned;
 };
 
 struct HistoryRequest {

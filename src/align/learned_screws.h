@@ -12,10 +12,4 @@ struct LearnedScrews {
   std::array<double, 3> sigma{};                ///< of `along`; 0: nothing was learned
 };
 
-/// What a facet's screws lose when they are turned back.
-struct LearnedPlay {
-  double turns = 0.0;             ///< lost by a screw whose direction changes, >= 0
-  std::array<int, 3> last_way{};  ///< of each screw's last turn, clockwise + 1; 0: not known
-};
-
 }  // namespace align

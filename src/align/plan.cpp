@@ -115,7 +115,10 @@ void learn_screws(PlanWork& work, const dish::Round& round) {
     Item* item = item_of[history.facet];
     teach(work, item, learn(dish, history, learning));
     if (item == nullptr) continue;
-    item->play = {backlash_of(learning, dish.facets[history.facet].mount), history.last_way};
+    item->play.turns = backlash_of(learning, dish.facets[history.facet].mount);
+    for (std::size_t k = 0; k < 3; ++k) {
+      item->play.ahead[k] = play_ahead(history.turned[k], item->play.turns);
+    }
   }
 }
 
