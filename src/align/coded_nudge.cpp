@@ -32,7 +32,7 @@ struct NudgeWork {
   std::vector<ExpectedMove> moves;
   const NudgedLooks& looks;
   const IdentifySettings& settings;
-  std::vector<std::size_t> after_of;  ///< best second spot, cell by first spot; k_unassigned: none
+  std::vector<std::size_t> after_of;  ///< best second spot, cell by first spot; or `k_unassigned`
 };
 
 Result<std::vector<ExpectedMove>> expected_moves(const dish::Dish& dish, const Sighting& sighting,
@@ -73,7 +73,7 @@ Result<std::vector<ExpectedMove>> expected_moves(const dish::Dish& dish, const S
 double cost_of_move(const NudgeWork& work, std::size_t cell, const BoardSpot& spot,
                     std::size_t& after) {
   double least = -base::log_positive(1.0 - work.settings.detection);
-  after = k_unassigned;
+  after = base::k_unassigned;
   const double constant =
       base::log_positive(work.settings.false_spots / work.settings.board_area_m2) -
       base::log_positive(work.settings.detection);
@@ -95,11 +95,11 @@ double cost_of_move(const NudgeWork& work, std::size_t cell, const BoardSpot& sp
   return least;
 }
 
-CostTable nudge_costs(NudgeWork& work, const BoardLook& look) {
+base::CostTable nudge_costs(NudgeWork& work, const BoardLook& look) {
   IdentifySettings settings = work.settings;
   settings.uses_flux = false;
-  CostTable table = costs_of(work.target.cells, look, columns_of(look, settings), settings);
-  work.after_of.assign(table.rows * table.columns, k_unassigned);
+  base::CostTable table = costs_of(work.target.cells, look, columns_of(look, settings), settings);
+  work.after_of.assign(table.rows * table.columns, base::k_unassigned);
   for (std::size_t i = 0; i < table.rows; ++i) {
     // A facet that is nowhere in the first photograph is one stranger in the second.
     table.unassigned_cost[i] += -base::log_positive(1.0 - settings.detection);
@@ -110,21 +110,21 @@ CostTable nudge_costs(NudgeWork& work, const BoardLook& look) {
   return table;
 }
 
-std::vector<NudgedFinding> nudge_findings(const NudgeWork& work, const CostTable& table,
-                                          const Assignment& assigned) {
+std::vector<NudgedFinding> nudge_findings(const NudgeWork& work, const base::CostTable& table,
+                                          const base::Assignment& assigned) {
   std::vector<NudgedFinding> findings;
   std::vector<std::size_t> claims(work.looks.after.size(), 0);
   for (std::size_t i = 0; i < table.rows; ++i) {
     NudgedFinding found{.finding = {.cell = i}};
     const std::size_t j = assigned.column_of[i];
-    if (j != k_unassigned) {
+    if (j != base::k_unassigned) {
       found.finding.spot = j;
-      const double rise = rise_without(table, assigned, i, work.settings.most_rise);
+      const double rise = base::rise_without(table, assigned, i, work.settings.most_rise);
       found.finding.odds = base::exp_of(rise);
       found.finding.distance2 = misfit(work.target.cells[i], work.looks.before[j], 0.0).distance2;
       if (rise < work.settings.least_rise) found.finding.doubt = Doubt::ambiguous;
       found.after = work.after_of[i * table.columns + j];
-      found.has_after = found.after != k_unassigned;
+      found.has_after = found.after != base::k_unassigned;
       if (found.has_after) ++claims[found.after];
     }
     findings.push_back(std::move(found));
@@ -183,8 +183,8 @@ Result<std::vector<NudgedFinding>> identify_nudged(const dish::Dish& dish, const
   auto moves = expected_moves(dish, sighting, priors, nudges, target.value().cells, hands);
   if (!moves) return moves.problems();
   NudgeWork work{std::move(target).value(), std::move(moves).value(), looks, settings, {}};
-  const CostTable table = nudge_costs(work, look);
-  return nudge_findings(work, table, assign(table));
+  const base::CostTable table = nudge_costs(work, look);
+  return nudge_findings(work, table, base::assign(table));
 }
 
 }  // namespace align

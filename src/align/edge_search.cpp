@@ -84,26 +84,26 @@ void refit_softly(SweepWork& work, double doubt) {
   for (std::size_t s = 0; s < 2; ++s) work.motions[s] = fit_motion(work.scales[s], pairs[s]);
 }
 
-void refit(SweepWork& work, const Assignment& assigned) {
+void refit(SweepWork& work, const base::Assignment& assigned) {
   for (std::size_t s = 0; s < 2; ++s) {
     std::vector<TimedPlace> pairs;
     for (std::size_t j = 0; j < work.timed.size(); ++j) {
       const std::size_t c = assigned.row_of[j];
-      if (c != k_unassigned) pairs.push_back({time_of(work, s, j), work.places_m[s][c]});
+      if (c != base::k_unassigned) pairs.push_back({time_of(work, s, j), work.places_m[s][c]});
     }
     if (pairs.size() >= k_least_timed_pairs) work.motions[s] = fit_motion(work.scales[s], pairs);
   }
 }
 
-Assignment settle(SweepWork& work, double first_doubt) {
+base::Assignment settle(SweepWork& work, double first_doubt) {
   for (int pass = 0; pass < k_soft_passes; ++pass) {
     const double share = static_cast<double>(pass) / (k_soft_passes - 1);
     refit_softly(work, first_doubt + share * (1.0 - first_doubt));
   }
-  Assignment assigned = assign(sweep_costs(work, {}));
+  base::Assignment assigned = base::assign(sweep_costs(work, {}));
   for (int pass = 0; pass < k_firm_passes; ++pass) {
     refit(work, assigned);
-    Assignment next = assign(sweep_costs(work, assigned));
+    base::Assignment next = base::assign(sweep_costs(work, assigned));
     const bool is_same = next.column_of == assigned.column_of;
     assigned = std::move(next);
     if (is_same) break;
@@ -113,12 +113,12 @@ Assignment settle(SweepWork& work, double first_doubt) {
 
 /// What was found cheapest so far, and where it came from.
 struct Settled {
-  Assignment assigned;
+  base::Assignment assigned;
   std::vector<EdgeMotion> motions;
 };
 
 bool keep_if_cheaper(SweepWork& work, double first_doubt, Settled& best) {
-  Assignment found = settle(work, first_doubt);
+  base::Assignment found = settle(work, first_doubt);
   if (!best.motions.empty() && !(found.cost < best.assigned.cost - k_cheaper)) return false;
   best = {std::move(found), work.motions};
   return true;
@@ -218,16 +218,16 @@ Prediction prediction_of(const SweepWork& work, std::size_t s, std::size_t timed
   const double at = work.motions[s].at(time);
   const double share = work.motions[s].leverage(time);
   const double sigma2 = base::square(work.settings.timing_sigma_m);
-  if (own_cell == k_unassigned) return {at, sigma2 * (1.0 + share)};
+  if (own_cell == base::k_unassigned) return {at, sigma2 * (1.0 + share)};
   const double rest = std::max(1.0 - share, 1e-3);
   return {at - share / rest * (work.places_m[s][own_cell] - at), sigma2 / rest};
 }
 
-CostTable sweep_costs(const SweepWork& work, const Assignment& now) {
+base::CostTable sweep_costs(const SweepWork& work, const base::Assignment& now) {
   const double constant = pair_constant(work);
-  CostTable table(work.target.cells.size(), work.timed.size());
+  base::CostTable table(work.target.cells.size(), work.timed.size());
   for (std::size_t j = 0; j < table.columns; ++j) {
-    const std::size_t own = now.row_of.empty() ? k_unassigned : now.row_of[j];
+    const std::size_t own = now.row_of.empty() ? base::k_unassigned : now.row_of[j];
     const std::array<Prediction, 2> by{prediction_of(work, 0, j, own),
                                        prediction_of(work, 1, j, own)};
     const double norm = 0.5 * base::log_positive(by[0].variance_m2 * by[1].variance_m2) + constant;

@@ -4,9 +4,9 @@
 #include <cstddef>
 #include <vector>
 
-#include "align/assignment.h"
 #include "align/edge_motion.h"
 #include "align/edge_sweep.h"
+#include "base/assignment.h"
 
 namespace align {
 
@@ -34,10 +34,10 @@ Prediction prediction_of(const SweepWork& work, std::size_t sweep, std::size_t t
                          std::size_t own_cell);
 
 /// Costs of giving spots to cells, each by the motion that the other pairs tell.
-CostTable sweep_costs(const SweepWork& work, const Assignment& now);
+base::CostTable sweep_costs(const SweepWork& work, const base::Assignment& now);
 
 struct MotionSearch {
-  Assignment assigned;
+  base::Assignment assigned;
   /// By how much it costs more than a right answer should, in standard deviations of that.
   double excess_sigmas = 0.0;
 };

@@ -29,12 +29,12 @@ constexpr const char* k_misfit_sentence =
     "again, "
     "the edge moved evenly, and tell which way it went.";
 
-Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assignment& assigned,
-                      std::size_t cell) {
+Finding sweep_finding(const SweepWork& work, const base::CostTable& table,
+                      const base::Assignment& assigned, std::size_t cell) {
   Finding finding{.cell = cell};
   const std::string& name = work.target.names[cell];
   const std::size_t j = assigned.column_of[cell];
-  if (j == k_unassigned) {
+  if (j == base::k_unassigned) {
     finding.doubt = Doubt::missing;
     finding.sentence = fmt::format(
         "No spot went out when the edge passed {}. Uncover it alone and take one more photo.",
@@ -46,7 +46,7 @@ Finding sweep_finding(const SweepWork& work, const CostTable& table, const Assig
     const Prediction by = prediction_of(work, s, j, cell);
     finding.distance2 += base::square(by.place_m - work.places_m[s][cell]) / by.variance_m2;
   }
-  const double rise = rise_without(table, assigned, cell, work.settings.most_rise);
+  const double rise = base::rise_without(table, assigned, cell, work.settings.most_rise);
   finding.odds = base::exp_of(rise);
   if (rise < work.settings.least_rise || finding.distance2 > work.settings.most_distance2) {
     finding.doubt = rise < work.settings.least_rise ? Doubt::ambiguous : Doubt::surprising;
@@ -116,8 +116,8 @@ Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
   for (const Cell& cell : target.cells) places.push_back(cell.place_m);
   const double pitch_m = lattice_of(places).pitch_m;
   const MotionSearch search = search_motions(work, pitch_m);
-  const Assignment& assigned = search.assigned;
-  const CostTable table = sweep_costs(work, assigned);
+  const base::Assignment& assigned = search.assigned;
+  const base::CostTable table = sweep_costs(work, assigned);
   Identification found{.cost = assigned.cost};
   std::vector<bool> is_taken(spots.size(), false);
   for (std::size_t c = 0; c < target.cells.size(); ++c) {

@@ -113,13 +113,13 @@ Doubt doubt_of(const Finding& finding, bool is_several, double rise,
 
 void identify_look(const LookWork& work, Identification& found) {
   const LookColumns columns = columns_of(work.look, work.settings);
-  const CostTable table = costs_of(work.cells, work.look, columns, work.settings);
-  const Assignment assigned = assign(table);
+  const base::CostTable table = costs_of(work.cells, work.look, columns, work.settings);
+  const base::Assignment assigned = base::assign(table);
   std::vector<bool> is_taken(work.look.spots.size(), false);
   found.cost += assigned.cost;
   for (std::size_t i = 0; i < table.rows; ++i) {
     Finding finding{.cell = work.look.cells[i], .look = work.index};
-    if (assigned.column_of[i] == k_unassigned) {
+    if (assigned.column_of[i] == base::k_unassigned) {
       finding.doubt = Doubt::missing;
     } else {
       finding.spot = columns.spot_of[assigned.column_of[i]];
@@ -127,7 +127,7 @@ void identify_look(const LookWork& work, Identification& found) {
       finding.distance2 =
           misfit(work.cells[finding.cell], work.look.spots[finding.spot], 0.0).distance2;
       finding.flux_share = columns.share_of[finding.spot];
-      const double rise = rise_without(table, assigned, i, work.settings.most_rise);
+      const double rise = base::rise_without(table, assigned, i, work.settings.most_rise);
       finding.odds = base::exp_of(rise);
       finding.doubt = doubt_of(finding, columns.copies[finding.spot] > 1, rise, work.settings);
     }

@@ -77,9 +77,9 @@ Misfit misfit(const Cell& cell, const BoardSpot& spot, double parts_m) {
   return misfit(cell, spread_at(cell, std::hypot(spot.sigma_m, parts_m)), spot);
 }
 
-CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
-                   const LookColumns& columns, const IdentifySettings& settings) {
-  CostTable table(look.cells.size(), columns.spot_of.size());
+base::CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
+                         const LookColumns& columns, const IdentifySettings& settings) {
+  base::CostTable table(look.cells.size(), columns.spot_of.size());
   const double constant = base::log_positive(settings.false_spots / settings.board_area_m2) -
                           base::log_positive(settings.detection);
   const double nothing = -base::log_positive(1.0 - settings.detection);

@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "align/assignment.h"
 #include "align/identify.h"
+#include "base/assignment.h"
 
 namespace align {
 
@@ -30,8 +30,8 @@ struct Misfit {
 };
 Misfit misfit(const Cell& cell, const BoardSpot& spot, double parts_m);
 
-CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
-                   const LookColumns& columns, const IdentifySettings& settings);
+base::CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
+                         const LookColumns& columns, const IdentifySettings& settings);
 
 /// Shifts the cells by what all spots share and says how sure that is.
 ///

@@ -169,11 +169,11 @@ std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target,
   fit.empty = fit.strangers = 0;
   for (const BoardLook& look : looks) {
     const LookColumns columns = columns_of(look, settings);
-    const Assignment assigned = assign(costs_of(cells, look, columns, settings));
+    const base::Assignment assigned = base::assign(costs_of(cells, look, columns, settings));
     fit.cost += assigned.cost;
     for (std::size_t i = 0; i < look.cells.size(); ++i) {
       const std::size_t j = assigned.column_of[i];
-      if (j == k_unassigned) {
+      if (j == base::k_unassigned) {
         ++fit.empty;
         continue;
       }
@@ -183,7 +183,7 @@ std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target,
     }
     for (std::size_t j = 0; j < columns.spot_of.size(); ++j) {
       const bool is_first = j == 0 || columns.spot_of[j - 1] != columns.spot_of[j];
-      fit.strangers += is_first && assigned.row_of[j] == k_unassigned ? 1 : 0;
+      fit.strangers += is_first && assigned.row_of[j] == base::k_unassigned ? 1 : 0;
     }
   }
   return pairs;

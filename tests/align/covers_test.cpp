@@ -9,9 +9,9 @@
 #include <cmath>
 
 #include "align/schemes.h"
-#include "random_scene.h"
 #include "reference_dish.h"
 #include "support/outside.h"
+#include "support/seeded.h"
 
 namespace {
 
@@ -76,7 +76,7 @@ TEST_CASE("covers: pitch gains of the lattices' colourings") {
 }
 
 TEST_CASE("covers: layouts that are no lattice still come apart") {
-  align_test::Random random(3);
+  support::Seeded random(3);
   std::vector<Vec2> places;
   for (int i = 0; i < 60; ++i) places.emplace_back(random(-1.0, 1.0), random(-1.0, 1.0));
   CHECK(align::lattice_of(places).lattice == Lattice::none);

@@ -13,13 +13,14 @@
 #include "support/figures.h"
 #include "support/outside.h"
 #include "support/says.h"
+#include "support/seeded.h"
 
 namespace {
 
 using align_test::one_facet_dish;
-using align_test::Random;
 using base::Vec2;
 using base::Vec3;
+using support::Seeded;
 
 Vec3 up_at(double elevation_rad) { return {0.0, std::cos(elevation_rad), std::sin(elevation_rad)}; }
 
@@ -85,7 +86,7 @@ TEST_CASE("at the zenith the readings are the normal") {
 }
 
 TEST_CASE("two readings along any two directions give the normal exactly, at any elevation") {
-  Random random(65);
+  Seeded random(65);
   double worst = 0.0;
   for (int trial = 0; trial < 300; ++trial) {
     dish::Dish dish = one_facet_dish({random(-0.7, 0.7), random(-0.7, 0.7), 0.05});
@@ -227,7 +228,7 @@ TEST_CASE("heights tell slopes as surely as their places are far apart") {
 
 // The same law as for spots: displaced screws, what the instrument then reads, and back.
 TEST_CASE("leans and heights undo any displacement, in every construction") {
-  Random random(20260301);
+  Seeded random(20260301);
   double worst = 0.0;
   for (int trial = 0; trial < 240; ++trial) {
     CAPTURE(trial);

@@ -6,11 +6,11 @@
 #include <cstdio>
 #include <numeric>
 
-#include "align/assignment.h"
 #include "align/identify.h"
 #include "align/plan.h"
 #include "align/practice.h"
 #include "align/schemes.h"
+#include "base/assignment.h"
 #include "base/hash.h"
 #include "clock.h"
 
@@ -81,12 +81,12 @@ void bench_corrections() {
 
 void bench_assignment() {
   constexpr std::size_t k_size = 1000;
-  align::CostTable random(k_size, k_size);
+  base::CostTable random(k_size, k_size);
   std::uint32_t count = 0;
   for (double& cost : random.cost) cost = base::open_unit(base::hash4({1, 2, 3, ++count})[0]);
   for (double& cost : random.unassigned_cost) cost = 10.0;
   double total = 0.0;
-  const double seconds = bench::seconds_of([&] { total = align::assign(random).cost; });
+  const double seconds = bench::seconds_of([&] { total = base::assign(random).cost; });
   fmt::print("assignment of 1000 x 1000 random costs: {:.0f} ms (cost {:.4f})\n", 1e3 * seconds,
              total);
 

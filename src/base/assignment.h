@@ -6,7 +6,7 @@
 #include <limits>
 #include <vector>
 
-namespace align {
+namespace base {
 
 inline constexpr std::size_t k_unassigned = static_cast<std::size_t>(-1);
 
@@ -52,4 +52,4 @@ Assignment assign(const CostTable& table);
 double rise_without(const CostTable& table, const Assignment& assignment, std::size_t row,
                     double most);
 
-}  // namespace align
+}  // namespace base

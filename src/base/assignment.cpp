@@ -1,12 +1,12 @@
 // Shortest augmenting paths on reduced costs.
-#include "align/assignment.h"
+#include "base/assignment.h"
 
 #include <algorithm>
 
 #include "base/check.h"
 #include "base/sums.h"
 
-namespace align {
+namespace base {
 namespace {
 
 constexpr double k_never = std::numeric_limits<double>::infinity();
@@ -125,7 +125,7 @@ Assignment assign(const CostTable& table) {
     reprice(i, end, search, state);
     take_path(i, end, search, state);
   }
-  base::Sum total;
+  Sum total;
   for (std::size_t i = 0; i < table.rows; ++i) {
     const std::size_t j = state.column_of[i];
     total.add(j == k_unassigned ? table.unassigned_cost[i] : table.at(i, j));
@@ -206,4 +206,4 @@ double rise_without(const CostTable& table, const Assignment& assignment, std::s
   return std::max(0.0, Detour(table, assignment, row, most).length());
 }
 
-}  // namespace align
+}  // namespace base

@@ -1,5 +1,5 @@
 // The assignment, against every permutation, against another method, and by its own prices.
-#include "align/assignment.h"
+#include "base/assignment.h"
 
 #include <doctest/doctest.h>
 
@@ -9,16 +9,16 @@
 #include <cmath>
 #include <vector>
 
-#include "random_scene.h"
 #include "support/outside.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align::Assignment;
-using align::CostTable;
-using align::k_unassigned;
+using base::Assignment;
+using base::CostTable;
+using base::k_unassigned;
 
-CostTable random_table(align_test::Random& random, std::size_t rows, std::size_t columns) {
+CostTable random_table(support::Seeded& random, std::size_t rows, std::size_t columns) {
   CostTable table(rows, columns);
   for (double& cost : table.cost) {
     cost = random(0.0, 1.0) < 0.1 ? std::numeric_limits<double>::infinity() : random(-5.0, 5.0);
@@ -113,12 +113,12 @@ void check_prices(const CostTable& table, const Assignment& found) {
 }  // namespace
 
 TEST_CASE("assignment: the least of all ways, tried one by one") {
-  align_test::Random random(7);
+  support::Seeded random(7);
   for (int trial = 0; trial < 300; ++trial) {
     const auto rows = static_cast<std::size_t>(1 + random.pick(6));
     const auto columns = static_cast<std::size_t>(random.pick(7));
     const CostTable table = random_table(random, rows, columns);
-    const Assignment found = align::assign(table);
+    const Assignment found = base::assign(table);
     REQUIRE(found.cost == doctest::Approx(by_trying(table)).epsilon(1e-12));
     check_prices(table, found);
     for (std::size_t i = 0; i < rows; ++i) {
@@ -129,32 +129,32 @@ TEST_CASE("assignment: the least of all ways, tried one by one") {
 }
 
 TEST_CASE("assignment: the rise without a pair is that of solving anew") {
-  align_test::Random random(8);
+  support::Seeded random(8);
   for (int trial = 0; trial < 300; ++trial) {
     const auto rows = static_cast<std::size_t>(1 + random.pick(6));
     const auto columns = static_cast<std::size_t>(1 + random.pick(6));
     const CostTable table = random_table(random, rows, columns);
-    const Assignment found = align::assign(table);
+    const Assignment found = base::assign(table);
     for (std::size_t i = 0; i < rows; ++i) {
       if (found.column_of[i] == k_unassigned) continue;
       std::vector<bool> taken(columns, false);
       const double anew = by_trying(table, 0, taken, i, found.column_of[i]) - found.cost;
-      const double rise = align::rise_without(table, found, i, 1e6);
+      const double rise = base::rise_without(table, found, i, 1e6);
       REQUIRE(rise == doctest::Approx(anew).epsilon(1e-9).scale(1.0));
-      CHECK(align::rise_without(table, found, i, 0.5) == std::min(rise, 0.5));
+      CHECK(base::rise_without(table, found, i, 0.5) == std::min(rise, 0.5));
     }
   }
 }
 
 TEST_CASE("assignment: as an auction finds it, on larger tables") {
-  align_test::Random random(9);
+  support::Seeded random(9);
   for (int trial = 0; trial < 12; ++trial) {
     const auto rows = static_cast<std::size_t>(5 + random.pick(25));
     const auto columns = static_cast<std::size_t>(5 + random.pick(25));
     CostTable table(rows, columns);
     for (double& cost : table.cost) cost = random.pick(100);
     for (double& cost : table.unassigned_cost) cost = random.pick(40);
-    const Assignment found = align::assign(table);
+    const Assignment found = base::assign(table);
     CHECK(found.cost == by_auction(table));
     check_prices(table, found);
   }
@@ -164,16 +164,16 @@ TEST_CASE("assignment: ties go to the lower column, always") {
   const CostTable table(3, 5);
   CostTable equal = table;
   std::fill(equal.cost.begin(), equal.cost.end(), -1.0);
-  const Assignment found = align::assign(equal);
+  const Assignment found = base::assign(equal);
   CHECK(found.column_of == std::vector<std::size_t>{0, 1, 2});
-  CHECK(align::assign(equal).column_of == found.column_of);
+  CHECK(base::assign(equal).column_of == found.column_of);
 }
 
 TEST_CASE("assignment: nothing to give, nobody to give to") {
-  CHECK(align::assign(CostTable(0, 4)).cost == 0.0);
+  CHECK(base::assign(CostTable(0, 4)).cost == 0.0);
   CostTable table(2, 0);
   table.unassigned_cost = {1.0, 2.0};
-  CHECK(align::assign(table).cost == 3.0);
+  CHECK(base::assign(table).cost == 3.0);
 }
 
 // Costs (7 i^2 + 13 j^2 + 5 i j) mod 101; nothing costs as given, through a private column a row.
@@ -195,7 +195,7 @@ TEST_CASE("assignment: as a general-purpose library finds it") {
         table.at(i, j) = static_cast<double>((7 * i * i + 13 * j * j + 5 * i * j) % 101);
       }
     }
-    const Assignment found = align::assign(table);
+    const Assignment found = base::assign(table);
     support::check_outside(
         {.what = fmt::format("least cost of {} x {} pairs", row.rows, row.columns),
          .source = "SciPy 1.10, optimize.linear_sum_assignment",
@@ -217,7 +217,7 @@ TEST_CASE("assignment: the rearrangement inequality") {
     table.unassigned_cost[i] = 100.0;
     for (std::size_t j = 0; j < 3; ++j) table.at(i, j) = static_cast<double>((i + 1) * (j + 1));
   }
-  const Assignment found = align::assign(table);
+  const Assignment found = base::assign(table);
   support::check_outside({.what = "least sum of products",
                           .source = "Hardy, Littlewood & Polya, Inequalities (1934), theorem 368",
                           .outside = 10.0,
