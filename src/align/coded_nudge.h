@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "align/identify.h"
-#include "align/practice.h"
+#include "align/told_turns.h"
 #include "base/result.h"
 #include "dish/dish.h"
 

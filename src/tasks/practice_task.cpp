@@ -17,11 +17,11 @@
 namespace tasks {
 namespace {
 
-using align::PracticeRound;
-using align::PracticeSession;
 using align::Scheme;
 using base::mm_from_m;
 using base::mrad_from_rad;
+using practice::PracticeRound;
+using practice::PracticeSession;
 
 constexpr double k_percentile = 0.95;
 constexpr double k_cell_share = 0.3;
@@ -54,10 +54,10 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
   }
   const align::SchemeSettings settings{.hole_m = request.settings.camera.hole_m,
                                        .spot_sigma_m = request.settings.camera.spot_sigma_m};
-  const auto advice = align::advise(dish, align::prior_of(request.settings.errors), settings);
+  const auto advice = align::advise(dish, practice::prior_of(request.settings.errors), settings);
   if (!advice) return advice.problems();
   PracticeReply reply{.seed = request.seed};
-  align::PracticeScheme& scheme = reply.scheme;
+  practice::PracticeScheme& scheme = reply.scheme;
   scheme.scheme = advice.value().scheme;
   if (request.scheme == "advised") reply.reason = advice.value().reason;
   if (request.scheme == "one-by-one") scheme.scheme = Scheme::one_by_one;
@@ -130,7 +130,7 @@ double start_rms_rad(const PracticeReply& reply) {
   return std::sqrt(squares / static_cast<double>(reply.sessions.size()));
 }
 
-std::string name_of(const align::PracticeScheme& scheme) {
+std::string name_of(const practice::PracticeScheme& scheme) {
   if (scheme.code)
     return *scheme.code == align::CoverCode::gray ? k_gray_covers : k_half_open_covers;
   return std::string(align::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
@@ -186,15 +186,15 @@ base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& r
   auto chosen = choose_scheme(drawn, request);
   if (!chosen) return chosen.problems();
   PracticeReply reply = std::move(chosen).value();
-  align::PracticeSettings settings = request.settings;
+  practice::PracticeSettings settings = request.settings;
   settings.scheme = reply.scheme;
   settings.camera.board_half_width_m = reply.board.half_width_m;
   settings.identify.board_area_m2 = 4.0 * base::square(reply.board.half_width_m);
-  const auto stage = align::set_stage(drawn, settings);
+  const auto stage = practice::set_stage(drawn, settings);
   if (!stage) return stage.problems();
   for (std::uint32_t k = 0; k < request.trials; ++k) {
     if (progress.cancelled()) return base::Problem{"practice", "cancelled", "to run to its end"};
-    reply.sessions.push_back(align::play(stage.value(), request.seed, request.first_trial + k));
+    reply.sessions.push_back(practice::play(stage.value(), request.seed, request.first_trial + k));
     progress.tell((k + 1.0) / request.trials);
   }
   return reply;

@@ -10,9 +10,9 @@
 #include "align/correct.h"
 #include "align/observe.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 #include "support/seeded.h"
 
 namespace {

@@ -9,9 +9,9 @@
 #include "align/causes.h"
 #include "align/observe.h"
 #include "optics/canting.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 #include "support/seeded.h"
 
 namespace {
@@ -52,7 +52,7 @@ double gauss(support::Seeded& random) {
 // program by finite differences of exact rays; swirl psi exactly at first order, when the places
 // are turned by psi against the normals.
 TEST_CASE("causes show in their modes as strongly as the closed forms say") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   REQUIRE(dish.facets.size() == 36);
   const auto measured = measured_of(dish);
   const auto found = align::responses_of(dish, measured, align::sighting_of(dish, {}));
@@ -88,7 +88,7 @@ TEST_CASE("causes show in their modes as strongly as the closed forms say") {
 }
 
 TEST_CASE("sigmas follow from the number of facets and their radii") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto places = measured_of(dish).places_m;
   support::Seeded random(12);
   std::vector<Vec2> residuals;
@@ -123,7 +123,7 @@ TEST_CASE("sigmas follow from the number of facets and their radii") {
 // 0.68 clean and 2.06 with a tenth of the spots ten times worse; Tukey 0.71 and 0.74. 400 seeded
 // trials have a standard error of 3.5 %; tolerance 15 %.
 TEST_CASE("a tenth of wrong spots hardly moves the robust fit") {
-  const auto places = measured_of(align_test::reference_dish()).places_m;
+  const auto places = measured_of(support::reference_dish()).places_m;
   support::Seeded random(13);
   const int trials = 400;
   const auto scatter = [&](Estimator estimator, double wrong_share) {
@@ -173,7 +173,7 @@ TEST_CASE("robust constants are those of residuals with two numbers") {
 }
 
 TEST_CASE("exact common errors are found exactly, beside one wrong spot") {
-  const auto places = measured_of(align_test::reference_dish()).places_m;
+  const auto places = measured_of(support::reference_dish()).places_m;
   const std::array<double, 6> truth{0.006, -0.004, -0.010, 0.004, 0.006, -0.003};
   std::vector<Vec2> residuals;
   for (const Vec2& place : places) {

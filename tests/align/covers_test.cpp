@@ -9,8 +9,8 @@
 #include <cmath>
 
 #include "align/schemes.h"
-#include "reference_dish.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 #include "support/seeded.h"
 
 namespace {
@@ -111,7 +111,7 @@ TEST_CASE("covers: the normal tail") {
 
 TEST_CASE("covers: the chance of no swap, in closed form") {
   // exp(-n Q(P / (sqrt2 s))) with n = 84 neighbouring pairs of the reference dish.
-  const auto places = places_of(align_test::reference_dish());
+  const auto places = places_of(support::reference_dish());
   const std::vector<std::size_t> one_group(places.size(), 0);
   const align::Neighbours all = align::neighbours_of(places, one_group, 1);
   CHECK(all.pairs == 84);
@@ -138,7 +138,7 @@ TEST_CASE("schemes: the board that just fits the reference dish") {
   // numbers: 250 - 20 - 0.00465 * 1600 = 222.56; 750 * 400 / (2000 - 70.3) = 155.5. Tolerance:
   // 1 mm for the first two (whole millimetres), 3 mm for the capture (a mean of the rim's radial
   // and tangential sensitivity there, the greater one here). Difference today: 0.6, 0.5, 2 mm.
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto board = align::defocus_board(dish, 0.4, {});
   REQUIRE(board.ok());
   CHECK(board.value().shadow_limit_m == doctest::Approx(0.22256).epsilon(1e-6));
@@ -156,7 +156,7 @@ TEST_CASE("schemes: the board that just fits the reference dish") {
 }
 
 TEST_CASE("schemes: more photographs the less is known") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   std::size_t before = 0;
   for (const double prior : {0.002, 0.003, 0.005, 0.010}) {
     const auto advice = align::advise(dish, prior, {});
@@ -169,7 +169,7 @@ TEST_CASE("schemes: more photographs the less is known") {
   CHECK(align::advise(dish, 0.003, {}).value().groups == 1);
   CHECK(align::advise(dish, 0.005, {}).value().groups == 3);
   CHECK(align::advise(dish, 0.010, {}).value().groups == 7);
-  const auto single = align::advise(align_test::one_facet_dish({0.5, 0.0, 0.03125}), 0.01, {});
+  const auto single = align::advise(support::one_facet_dish({0.5, 0.0, 0.03125}), 0.01, {});
   REQUIRE(single.ok());
   CHECK(single.value().scheme == align::Scheme::one_by_one);
   CHECK_FALSE(align::advise(dish::Dish{}, 0.003, {}).ok());

@@ -1,4 +1,4 @@
-// When spots go out. How well two crossings name them stands in identify_rates_test.cpp.
+// When spots go out. How well two crossings name them stands in practice/identify_rates_test.cpp.
 #include "align/edge_sweep.h"
 
 #include <doctest/doctest.h>

@@ -9,17 +9,17 @@
 #include "align/plan.h"
 #include "base/units.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 #include "support/says.h"
 #include "support/seeded.h"
 
 namespace {
 
-using align_test::one_facet_dish;
 using base::Vec2;
 using base::Vec3;
+using support::one_facet_dish;
 using support::Seeded;
 
 Vec3 up_at(double elevation_rad) { return {0.0, std::cos(elevation_rad), std::sin(elevation_rad)}; }
@@ -268,7 +268,7 @@ TEST_CASE("leans and heights undo any displacement, in every construction") {
 }
 
 TEST_CASE("a plan takes spots, leans and heights together") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   dish::Round round{.name = "mixed", .elevation_rad = 1.1};
   for (std::size_t i = 0; i < 10; ++i)
     round.spots.push_back({dish.facets[i].id, {0.012, -0.02}, {}});
@@ -335,7 +335,7 @@ TEST_CASE("the usual stop threshold is that of two turned screws") {
 }
 
 TEST_CASE("two instruments that disagree ask for another look") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   dish::Round round{.name = "both", .elevation_rad = 1.1};
   const auto setup = align::set_up(dish, dish.facets[4]);
   REQUIRE(setup.ok());

@@ -7,9 +7,8 @@
 #include <cmath>
 #include <string>
 
-#include "align/practice.h"
 #include "align/schemes.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 namespace {
 
@@ -20,7 +19,7 @@ using align::Finding;
 using base::Vec2;
 
 struct Scene {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   align::Sighting sighting;
   align::IdentifyTarget target;
 
@@ -67,7 +66,7 @@ TEST_CASE("cells: sensitivity of the expected mark") {
       {0.25, 4.047120, 4.007805}, {0.5, 4.191468, 4.031129}, {0.75, 4.442371, 4.069705}};
   for (const auto& row : expected) {
     const double r = row[0];
-    const dish::Dish dish = align_test::one_facet_dish({r, 0.0, r * r / 8.0});
+    const dish::Dish dish = support::one_facet_dish({r, 0.0, r * r / 8.0});
     const auto cells = align::cells_of(dish, align::defocus_sighting(dish, 0.0), {{0, 0.003, {}}});
     REQUIRE(cells.ok());
     const auto& jacobian = cells.value()[0].mark_per_tilt;
@@ -232,7 +231,7 @@ TEST_CASE("identify: what cannot be worked on is refused") {
 }
 
 TEST_CASE("priors: a facet that went through a round is known better") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[5].sigma_rad == align::k_raw_tilt_rad);
   dish.rounds.push_back({.name = "first", .spots = {{{"F6"}, {0.0, 0.0}, {}}}});
   CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[5].sigma_rad == align::k_raw_tilt_rad);

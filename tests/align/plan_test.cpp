@@ -9,14 +9,14 @@
 #include "align/facet_setup.h"
 #include "align/observe.h"
 #include "base/units.h"
-#include "reference_dish.h"
 #include "support/figures.h"
+#include "support/reference_dish.h"
 #include "support/seeded.h"
 
 namespace {
 
-using align_test::reference_dish;
 using base::Vec2;
+using support::reference_dish;
 using support::Seeded;
 
 /// A round with the spots that the dish as built shows, under a light and a board of its own.

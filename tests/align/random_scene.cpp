@@ -6,7 +6,7 @@
 #include "base/check.h"
 #include "base/units.h"
 #include "optics/canting.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 namespace align_test {
 namespace {
@@ -98,7 +98,7 @@ RandomScene random_scene(support::Seeded& random, Way way) {
   const double r = random(0.3, 0.8);
   const double angle = random(-base::k_pi, base::k_pi);
   const Vec2 place{r * std::cos(angle), r * std::sin(angle)};
-  scene.dish = one_facet_dish({place.x, place.y, r * r / 8.0 + random(-0.02, 0.02)});
+  scene.dish = support::one_facet_dish({place.x, place.y, r * r / 8.0 + random(-0.02, 0.02)});
   scene.dish.mounts = {random_mount(random)};
   dish::Facet& facet = scene.dish.facets[0];
   facet.clocking_rad = random(-3.0, 3.0);

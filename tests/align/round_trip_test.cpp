@@ -10,8 +10,8 @@
 #include "align/facet_setup.h"
 #include "align/observe.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
+#include "support/reference_dish.h"
 #include "support/seeded.h"
 
 namespace {
@@ -179,7 +179,7 @@ TEST_CASE("the order of the screws does not change what each is told") {
 // these facets moves by under 0.5 mm, which the geometry turns into a small share of the tilt.
 TEST_CASE("a fixed pivot is close to the mount's own") {
   RandomScene scene;
-  scene.dish = align_test::one_facet_dish({0.5, 0.0, 0.03125});
+  scene.dish = support::one_facet_dish({0.5, 0.0, 0.03125});
   const auto seen = seen_spot(scene, {0.001, -0.0005, -0.0005});
   REQUIRE(seen.has_value());
   align::CorrectionRequest request{.piston = align::Piston::keep_height};
@@ -194,7 +194,7 @@ TEST_CASE("a fixed pivot is close to the mount's own") {
 
 TEST_CASE("a wrong wish is refused in words that name the facet") {
   RandomScene scene;
-  scene.dish = align_test::one_facet_dish({0.5, 0.0, 0.03125});
+  scene.dish = support::one_facet_dish({0.5, 0.0, 0.03125});
   const auto line = [&](const align::CorrectionRequest& request) {
     const auto result =
         align::correct(scene.dish, scene.dish.facets[0],

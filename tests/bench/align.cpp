@@ -8,11 +8,11 @@
 
 #include "align/identify.h"
 #include "align/plan.h"
-#include "align/practice.h"
 #include "align/schemes.h"
 #include "base/assignment.h"
 #include "base/hash.h"
 #include "clock.h"
+#include "practice/hidden_dish.h"
 
 namespace {
 
@@ -50,13 +50,14 @@ dish::Dish honeycomb(int rings, double focal_length_m) {
   return dish;
 }
 
-align::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting& sighting) {
-  const auto practice = align::practice_dish(dish).value();
-  align::Draws draws(1, 1, 1);
-  const auto hidden = align::hide(practice, {.tilt_rad = 0.0004}, draws);
+practice::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting& sighting) {
+  const auto practice = practice::practice_dish(dish).value();
+  practice::Draws draws(1, 1, 1);
+  const auto hidden = practice::hide(practice, {.tilt_rad = 0.0004}, draws);
   std::vector<std::size_t> all(dish.facets.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  return align::observe(practice, hidden, sighting, all, {.board_half_width_m = 1.2}, 0.02, draws);
+  return practice::observe(practice, hidden, sighting, all, {.board_half_width_m = 1.2}, 0.02,
+                           draws);
 }
 
 void bench_corrections() {

@@ -7,8 +7,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "align/practice.h"
 #include "align/schemes.h"
+#include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/photos.h"
 #include "session/sitting.h"
@@ -31,14 +31,14 @@ struct FilmedDish {
 FilmedDish filmed(const Session& session, double tilt_rad) {
   const dish::Dish& dish = session.document.dish;
   const auto& work = session.photo_work;
-  const auto practice = align::practice_dish(dish).value();
-  align::Draws draws(21, 0, 0);
-  const auto hidden = align::hide(practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
+  const auto practice = practice::practice_dish(dish).value();
+  practice::Draws draws(21, 0, 0);
+  const auto hidden = practice::hide(practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
   const auto sighting = align::defocus_sighting(dish, work.before_focus_m);
-  const align::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
+  const practice::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
   FilmedDish film;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
-    const auto seen = align::observe(practice, hidden, sighting, {k}, exact, 0.02, draws);
+    const auto seen = practice::observe(practice, hidden, sighting, {k}, exact, 0.02, draws);
     film.spots_m.push_back(seen.spots.front().board_m);
   }
   film.scene.board = work.board;

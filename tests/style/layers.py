@@ -14,6 +14,7 @@ LEVELS = [
     ["adjusters", "sky", "files"],
     ["optics", "photo"],
     ["align", "thermal", "tracking", "make"],
+    ["practice"],
     ["tasks"],
     ["session", "cli"],
     ["page", "worker"],

@@ -10,10 +10,11 @@
 
 #include "align/facet_setup.h"
 #include "align/identify.h"
+#include "align/told_turns.h"
 #include "base/result.h"
 #include "dish/dish.h"
 
-namespace align {
+namespace practice {
 
 /// Random numbers that depend on (seed, trial, purpose) and on nothing else.
 class Draws {
@@ -43,10 +44,6 @@ struct HiddenErrors {
 /// Tilt scatter per axis that the errors amount to: what the first photograph is read with.
 double prior_of(const HiddenErrors& errors);
 
-struct Hands {
-  double turn_sigma_turns = 1.0 / 12.0;  ///< of each screw that is turned at all
-};
-
 /// What a photograph of the board brings. Values are assumptions, common practice, no source.
 struct Camera {
   double spot_sigma_m = 0.002;
@@ -61,7 +58,7 @@ struct Camera {
 /// The facets of a dish with all that holds them, in the dish's order. Points into the dish.
 struct PracticeDish {
   const dish::Dish* dish = nullptr;
-  std::vector<FacetSetup> setups;
+  std::vector<align::FacetSetup> setups;
 };
 base::Result<PracticeDish> practice_dish(const dish::Dish& dish);
 
@@ -75,7 +72,7 @@ Hidden hide(const PracticeDish& practice, const HiddenErrors& errors, Draws& dra
 
 /// Spots, and to whom each belongs: nobody, one facet, or several that ran together.
 struct PracticePhoto {
-  std::vector<BoardSpot> spots;                  ///< from left to right
+  std::vector<align::BoardSpot> spots;           ///< from left to right
   std::vector<std::vector<std::size_t>> owners;  ///< facets (indices into the dish)
 };
 
@@ -85,20 +82,15 @@ double spot_diameter_m(double focal_length_m, double before_focus_m, double hole
 
 /// Photograph of the board with these facets uncovered: exact chief rays, then noise, losses,
 /// strangers and merging.
-PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
-                      const std::vector<std::size_t>& uncovered, const Camera& camera,
-                      double diameter_m, Draws& draws);
-
-struct ToldTurns {
-  std::size_t facet = 0;
-  std::array<double, 3> turns{};  ///< clockwise +; zero is not touched
-};
+PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden,
+                      const align::Sighting& sighting, const std::vector<std::size_t>& uncovered,
+                      const Camera& camera, double diameter_m, Draws& draws);
 
 /// Turns the screws: gain, wrong labels, and the hands' own error.
-void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<ToldTurns>& told,
-          const Hands& hands, Draws& draws);
+void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<align::ToldTurns>& told,
+          const align::Hands& hands, Draws& draws);
 
 /// Angle of each facet between its normal and the one that would send the light to its aim.
 std::vector<double> tilts_left(const PracticeDish& practice, const Hidden& hidden);
 
-}  // namespace align
+}  // namespace practice

@@ -1,10 +1,10 @@
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
 
-namespace align_test {
+namespace support {
 namespace {
 
 dish::Dish empty_dish() {
@@ -60,4 +60,4 @@ dish::Dish one_facet_dish(const base::Vec3& centre_m) {
   return dish;
 }
 
-}  // namespace align_test
+}  // namespace support

@@ -9,32 +9,33 @@
 #include "align/correct.h"
 #include "align/cover_codes.h"
 #include "align/covers.h"
-#include "align/practice.h"
 #include "align/schemes.h"
 #include "align/tilt_array.h"
+#include "practice/hidden_dish.h"
 
-namespace align {
+namespace practice {
 
 struct PracticeScheme {
-  Scheme scheme = Scheme::defocus;
-  double before_focus_m = 0.4;      ///< for defocus
-  std::size_t first_groups = 1;     ///< photographs of the first round; later rounds take one
-  std::optional<CoverCode> code{};  ///< for defocus: covers by a code in the first round instead
-  double cell_pitch_m = 0.075;      ///< for the tilt array
-  bool learns_gain = false;  ///< tilt array: comes back in two steps, the second by the first
-  double camera_m = 30.0;    ///< look-back: the camera's distance along the axis
+  align::Scheme scheme = align::Scheme::defocus;
+  double before_focus_m = 0.4;   ///< for defocus
+  std::size_t first_groups = 1;  ///< photographs of the first round; later rounds take one
+  std::optional<align::CoverCode>
+      code{};                   ///< for defocus: covers by a code in the first round instead
+  double cell_pitch_m = 0.075;  ///< for the tilt array
+  bool learns_gain = false;     ///< tilt array: comes back in two steps, the second by the first
+  double camera_m = 30.0;       ///< look-back: the camera's distance along the axis
 };
 
 struct PracticeSettings {
   PracticeScheme scheme;
   int rounds = 3;
   HiddenErrors errors;
-  Hands hands;
+  align::Hands hands;
   Camera camera;
-  IdentifySettings identify;
+  align::IdentifySettings identify;
   /// Looks at every doubtful facet alone, one photograph each, before anything is turned.
   bool checks_doubts = true;
-  CorrectionRequest correction;
+  align::CorrectionRequest correction;
 };
 
 struct PracticeRound {
@@ -56,14 +57,14 @@ struct PracticeSession {
 struct PracticeStage {
   PracticeDish practice;
   PracticeSettings settings;
-  Sighting believed;              ///< board and light as they are thought to be
-  Sighting truth;                 ///< with the errors nobody knows of
-  IdentifyTarget first;           ///< expected places before the first round
-  IdentifyTarget later;           ///< after it
-  Cover cover;                    ///< of the first round
-  CoverCodes codes;               ///< of the first round, when covers go by a code
-  double diameter_m = 0.0;        ///< of a spot
-  std::vector<ArrayTurns> array;  ///< tilt array only
+  align::Sighting believed;              ///< board and light as they are thought to be
+  align::Sighting truth;                 ///< with the errors nobody knows of
+  align::IdentifyTarget first;           ///< expected places before the first round
+  align::IdentifyTarget later;           ///< after it
+  align::Cover cover;                    ///< of the first round
+  align::CoverCodes codes;               ///< of the first round, when covers go by a code
+  double diameter_m = 0.0;               ///< of a spot
+  std::vector<align::ArrayTurns> array;  ///< tilt array only
 };
 
 /// Problems: those of `practice_dish`, `cells_of` and `tilt_array`; numbers out of range; more
@@ -75,4 +76,4 @@ base::Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSett
 /// with its stop rule, told clicks; facets without a spot stay as they are.
 PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial);
 
-}  // namespace align
+}  // namespace practice

@@ -1,5 +1,5 @@
 // Hidden errors, photographs of them, and turns.
-#include "align/practice.h"
+#include "practice/hidden_dish.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,7 +10,7 @@
 #include "base/elementary.h"
 #include "base/hash.h"
 
-namespace align {
+namespace practice {
 namespace {
 
 using base::Vec2;
@@ -18,7 +18,7 @@ using base::Vec2;
 constexpr double k_sun_disc_rad = 0.0093;  ///< 32 arc minutes
 
 /// Screw displacements that tilt a facet about its own x and y and leave its foot where it is.
-std::array<double, 3> displacement_for(const FacetSetup& setup, const Vec2& tilt_rad) {
+std::array<double, 3> displacement_for(const align::FacetSetup& setup, const Vec2& tilt_rad) {
   const base::Mat3 frame = base::frame_of_normal(setup.nominal.normal, setup.facet->clocking_rad);
   const base::Vec3 about = tilt_rad.x * frame[0] + tilt_rad.y * frame[1];
   const base::Vec3 normal =
@@ -111,7 +111,7 @@ base::Result<PracticeDish> practice_dish(const dish::Dish& dish) {
   PracticeDish practice{.dish = &dish};
   base::Problems problems;
   for (const dish::Facet& facet : dish.facets) {
-    auto setup = set_up(dish, facet);
+    auto setup = align::set_up(dish, facet);
     if (setup) {
       practice.setups.push_back(std::move(setup).value());
     } else {
@@ -125,7 +125,7 @@ base::Result<PracticeDish> practice_dish(const dish::Dish& dish) {
 
 Hidden hide(const PracticeDish& practice, const HiddenErrors& errors, Draws& draws) {
   Hidden hidden;
-  for (const FacetSetup& setup : practice.setups) {
+  for (const align::FacetSetup& setup : practice.setups) {
     hidden.displacement_m.push_back(displacement_for(setup, drawn_tilt(errors, draws)));
     std::array<double, 3> gain{};
     for (double& each : gain) each = 1.0 + errors.gain * draws.normal();
@@ -145,15 +145,16 @@ double spot_diameter_m(double focal_length_m, double before_focus_m, double hole
          k_sun_disc_rad * (focal_length_m - before_focus_m);
 }
 
-PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden, const Sighting& sighting,
-                      const std::vector<std::size_t>& uncovered, const Camera& camera,
-                      double diameter_m, Draws& draws) {
+PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden,
+                      const align::Sighting& sighting, const std::vector<std::size_t>& uncovered,
+                      const Camera& camera, double diameter_m, Draws& draws) {
   std::vector<Blob> blobs;
   const double half = camera.board_half_width_m;
   for (const std::size_t i : uncovered) {
-    const FacetSetup& setup = practice.setups[i];
-    const auto pose = pose_at(setup, setup.heights_at(hidden.displacement_m[i]), Pivot::mount);
-    const auto mark = expected_mark(*practice.dish, *setup.facet, pose, sighting);
+    const align::FacetSetup& setup = practice.setups[i];
+    const auto pose =
+        align::pose_at(setup, setup.heights_at(hidden.displacement_m[i]), align::Pivot::mount);
+    const auto mark = align::expected_mark(*practice.dish, *setup.facet, pose, sighting);
     if (!mark || draws.chance(camera.missed)) continue;
     const Vec2 at = mark.value().board_m;
     if (half > 0.0 && std::max(std::abs(at.x), std::abs(at.y)) > half) continue;
@@ -182,9 +183,9 @@ PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden, const 
   return seen;
 }
 
-void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<ToldTurns>& told,
-          const Hands& hands, Draws& draws) {
-  for (const ToldTurns& facet : told) {
+void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<align::ToldTurns>& told,
+          const align::Hands& hands, Draws& draws) {
+  for (const align::ToldTurns& facet : told) {
     for (std::size_t k = 0; k < 3; ++k) {
       if (facet.turns[k] == 0.0) continue;
       const std::size_t screw = hidden.screw_of_label[facet.facet][k];
@@ -199,13 +200,14 @@ void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<ToldTu
 std::vector<double> tilts_left(const PracticeDish& practice, const Hidden& hidden) {
   std::vector<double> tilts;
   for (std::size_t i = 0; i < practice.setups.size(); ++i) {
-    const FacetSetup& setup = practice.setups[i];
-    const auto pose = pose_at(setup, setup.heights_at(hidden.displacement_m[i]), Pivot::mount);
-    const auto wanted = desired_normal(*practice.dish, *setup.facet, pose.centre);
+    const align::FacetSetup& setup = practice.setups[i];
+    const auto pose =
+        align::pose_at(setup, setup.heights_at(hidden.displacement_m[i]), align::Pivot::mount);
+    const auto wanted = align::desired_normal(*practice.dish, *setup.facet, pose.centre);
     CHECK(wanted.ok(), "a facet that had a nominal pose has one a little further on");
     tilts.push_back(std::asin(std::min(1.0, glm::length(glm::cross(pose.normal, wanted.value())))));
   }
   return tilts;
 }
 
-}  // namespace align
+}  // namespace practice

@@ -1,6 +1,6 @@
 // Practised alignments: laws of the hidden dish, and what is left after each round against the
 // figures that the method was designed by.
-#include "align/practice_session.h"
+#include "practice/play.h"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -11,14 +11,14 @@
 #include <string>
 #include <vector>
 
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 #include "trials.h"
 
 namespace {
 
-using align::PracticeScheme;
 using align::Scheme;
-using align_test::k_session_trials;
+using practice::PracticeScheme;
+using practice_test::k_session_trials;
 
 struct SessionFigures {
   double start_mrad = 0.0;
@@ -29,16 +29,16 @@ struct SessionFigures {
 };
 
 /// Figures of all sessions, those with a wrong name among them.
-SessionFigures figures_of(const align::PracticeSettings& settings) {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto stage = align::set_stage(dish, settings);
+SessionFigures figures_of(const practice::PracticeSettings& settings) {
+  const dish::Dish dish = support::reference_dish();
+  const auto stage = practice::set_stage(dish, settings);
   REQUIRE(stage.ok());
   const auto rounds = static_cast<std::size_t>(settings.rounds);
   SessionFigures figures{.left_mrad = std::vector<double>(rounds, 0.0),
                          .left_error_mrad = std::vector<double>(rounds, 0.0),
                          .photos = std::vector<double>(rounds, 0.0)};
   for (int trial = 0; trial < k_session_trials; ++trial) {
-    const auto session = align::play(stage.value(), 5, static_cast<std::uint32_t>(trial));
+    const auto session = practice::play(stage.value(), 5, static_cast<std::uint32_t>(trial));
     figures.start_mrad += 1e6 * base::square(session.start_rms_rad) / k_session_trials;
     for (std::size_t k = 0; k < rounds; ++k) {
       const double squares = 1e6 * base::square(session.rounds[k].rms_rad);
@@ -59,8 +59,9 @@ SessionFigures figures_of(const align::PracticeSettings& settings) {
   return figures;
 }
 
-align::PracticeSettings settings_of(const PracticeScheme& scheme, double board_half_m, bool wide) {
-  align::PracticeSettings settings{.scheme = scheme};
+practice::PracticeSettings settings_of(const PracticeScheme& scheme, double board_half_m,
+                                       bool wide) {
+  practice::PracticeSettings settings{.scheme = scheme};
   if (wide) settings.errors.between_rad = {{0.005, 0.020}};
   settings.camera.board_half_width_m = board_half_m;
   settings.identify.board_area_m2 = 4.0 * board_half_m * board_half_m;
@@ -153,12 +154,12 @@ TEST_CASE("practice: what is left after each round, scheme by scheme") {
       CAPTURE(line);
       const double photos = row.photos[wide ? 1 : 0];
       CHECK(std::abs(ours.photos[0] - photos) < 0.15 * photos + 0.6);
-      CHECK(ours.wrong <= (align_test::k_is_slow ? 0.5 : 0.1));
+      CHECK(ours.wrong <= (practice_test::k_is_slow ? 0.5 : 0.1));
       for (std::size_t k = 0; k < 3; ++k) {
         CAPTURE(k);
         CAPTURE(ours.left_error_mrad[k]);
         const double error =
-            std::hypot(align_test::rms_error(150, 36) * published[k], ours.left_error_mrad[k]);
+            std::hypot(practice_test::rms_error(150, 36) * published[k], ours.left_error_mrad[k]);
         CHECK(std::abs(ours.left_mrad[k] - published[k]) < 4.0 * error + 0.03);
       }
     }
@@ -169,7 +170,7 @@ TEST_CASE(
     "practice: the gain that a first half of the way teaches shortens the tilt array's tail") {
   // Source: the same table: 1.63 mrad straight back, 1.41 with a learned gain.
   PracticeScheme scheme{.scheme = Scheme::tilt_array, .cell_pitch_m = 0.075};
-  align::PracticeSettings settings = settings_of(scheme, 0.5, false);
+  practice::PracticeSettings settings = settings_of(scheme, 0.5, false);
   settings.rounds = 1;
   const SessionFigures straight = figures_of(settings);
   settings.scheme.learns_gain = true;
@@ -180,12 +181,12 @@ TEST_CASE(
 }
 
 TEST_CASE("practice: the same session from the same seed, another from another") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto stage = align::set_stage(dish, {});
+  const dish::Dish dish = support::reference_dish();
+  const auto stage = practice::set_stage(dish, {});
   REQUIRE(stage.ok());
-  const auto one = align::play(stage.value(), 3, 4);
-  const auto again = align::play(stage.value(), 3, 4);
-  const auto other = align::play(stage.value(), 3, 5);
+  const auto one = practice::play(stage.value(), 3, 4);
+  const auto again = practice::play(stage.value(), 3, 4);
+  const auto other = practice::play(stage.value(), 3, 5);
   CHECK(one.start_rms_rad == again.start_rms_rad);
   CHECK(one.rounds[2].rms_rad == again.rounds[2].rms_rad);
   CHECK(one.rounds[2].turns == again.rounds[2].turns);
@@ -193,12 +194,12 @@ TEST_CASE("practice: the same session from the same seed, another from another")
 }
 
 TEST_CASE("practice: hidden tilts are as large as was asked for") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
-  align::Draws draws(1, 2, 3);
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
+  practice::Draws draws(1, 2, 3);
   const auto hidden =
-      align::hide(practice, {.between_rad = {{0.005, 0.020}}, .swapped_labels = 1.0}, draws);
-  for (const double tilt : align::tilts_left(practice, hidden)) {
+      practice::hide(practice, {.between_rad = {{0.005, 0.020}}, .swapped_labels = 1.0}, draws);
+  for (const double tilt : practice::tilts_left(practice, hidden)) {
     CHECK(tilt > 0.0049);
     CHECK(tilt < 0.0201);
   }
@@ -206,12 +207,12 @@ TEST_CASE("practice: hidden tilts are as large as was asked for") {
     CHECK(labels != std::array<std::size_t, 3>{0, 1, 2});
     CHECK(labels[0] + labels[1] + labels[2] == 3);
   }
-  const auto perfect = align::hide(practice, {.tilt_rad = 0.0, .gain = 0.0}, draws);
-  for (const double tilt : align::tilts_left(practice, perfect)) CHECK(tilt < 1e-12);
+  const auto perfect = practice::hide(practice, {.tilt_rad = 0.0, .gain = 0.0}, draws);
+  for (const double tilt : practice::tilts_left(practice, perfect)) CHECK(tilt < 1e-12);
 }
 
 TEST_CASE("practice: without errors of any kind one round is enough") {
-  align::PracticeSettings settings;
+  practice::PracticeSettings settings;
   settings.errors.gain = 0.0;
   settings.hands.turn_sigma_turns = 0.0;
   settings.camera = {.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0, .flux_sigma = 0.0};
@@ -225,14 +226,14 @@ TEST_CASE("practice: without errors of any kind one round is enough") {
 }
 
 TEST_CASE("practice: swapped labels do not come to rest") {
-  align::PracticeSettings settings;
+  practice::PracticeSettings settings;
   settings.errors.swapped_labels = 1.0;
   const SessionFigures swapped = figures_of(settings);
   CHECK(swapped.left_mrad[2] > 2.0);
 }
 
 TEST_CASE("practice: random numbers are what they are called") {
-  align::Draws draws(9, 1, 1);
+  practice::Draws draws(9, 1, 1);
   double sum = 0.0;
   double squares = 0.0;
   double counts = 0.0;
@@ -250,12 +251,12 @@ TEST_CASE("practice: random numbers are what they are called") {
 }
 
 TEST_CASE("practice: settings out of range are refused") {
-  const dish::Dish dish = align_test::reference_dish();
-  align::PracticeSettings settings;
+  const dish::Dish dish = support::reference_dish();
+  practice::PracticeSettings settings;
   settings.rounds = 0;
-  CHECK_FALSE(align::set_stage(dish, settings).ok());
+  CHECK_FALSE(practice::set_stage(dish, settings).ok());
   settings.rounds = 1;
   settings.errors.between_rad = {{0.02, 0.005}};
-  CHECK_FALSE(align::set_stage(dish, settings).ok());
-  CHECK_FALSE(align::set_stage(dish::Dish{}, {}).ok());
+  CHECK_FALSE(practice::set_stage(dish, settings).ok());
+  CHECK_FALSE(practice::set_stage(dish::Dish{}, {}).ok());
 }

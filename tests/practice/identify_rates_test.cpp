@@ -19,27 +19,27 @@
 #include "align/covers.h"
 #include "align/edge_sweep.h"
 #include "align/identify.h"
-#include "align/practice.h"
 #include "align/schemes.h"
 #include "align/tilt_array.h"
-#include "reference_dish.h"
+#include "practice/hidden_dish.h"
+#include "support/reference_dish.h"
 #include "trials.h"
 
 namespace {
 
 using align::Doubt;
-using align::Draws;
-using align::Hidden;
-using align::PracticePhoto;
-using align_test::k_rate_trials;
+using practice::Draws;
+using practice::Hidden;
+using practice::PracticePhoto;
+using practice_test::k_rate_trials;
 
 constexpr int k_published_trials = 100;
-constexpr int k_sweep_trials = align_test::k_is_slow ? 6 : 100;
+constexpr int k_sweep_trials = practice_test::k_is_slow ? 6 : 100;
 constexpr double k_most_score = 3.0;
 
 /// Tilts of one column of the table; 0: of 5 to 20 mrad in any direction.
-align::HiddenErrors errors_of(double mrad) {
-  align::HiddenErrors errors{.tilt_rad = mrad * 1e-3, .gain = 0.0};
+practice::HiddenErrors errors_of(double mrad) {
+  practice::HiddenErrors errors{.tilt_rad = mrad * 1e-3, .gain = 0.0};
   if (mrad == 0.0) errors.between_rad = {{0.005, 0.020}};
   return errors;
 }
@@ -48,15 +48,15 @@ double sigma_of(double mrad) { return mrad == 0.0 ? 0.00935 : mrad * 1e-3; }
 
 struct RateScene {
   const dish::Dish& dish;
-  const align::PracticeDish& practice;
+  const practice::PracticeDish& practice;
   align::Sighting believed;
   align::Sighting truth;
   align::IdentifyTarget target;
-  align::Camera camera;
+  practice::Camera camera;
   align::IdentifySettings settings;
   std::vector<align::FacetPrior> priors;
 
-  RateScene(const dish::Dish& reference, const align::PracticeDish& practised, double mrad,
+  RateScene(const dish::Dish& reference, const practice::PracticeDish& practised, double mrad,
             double before_focus_m, const std::vector<align::ArrayTurns>& array = {})
       : dish(reference), practice(practised) {
     believed = truth = align::defocus_sighting(dish, before_focus_m);
@@ -67,7 +67,7 @@ struct RateScene {
     target = align::target_of(dish, believed, priors).value();
     camera.board_half_width_m = array.empty() ? 0.35 : 0.6;
     settings.board_area_m2 = 4.0 * base::square(camera.board_half_width_m);
-    settings.spot_diameter_m = align::spot_diameter_m(2.0, before_focus_m, camera.hole_m);
+    settings.spot_diameter_m = practice::spot_diameter_m(2.0, before_focus_m, camera.hole_m);
     settings.uses_flux = false;
     settings.fits_common_shift = false;
   }
@@ -75,7 +75,8 @@ struct RateScene {
   [[nodiscard]] PracticePhoto photograph(const Hidden& hidden,
                                          const std::vector<std::size_t>& facets,
                                          Draws& draws) const {
-    return align::observe(practice, hidden, truth, facets, camera, settings.spot_diameter_m, draws);
+    return practice::observe(practice, hidden, truth, facets, camera, settings.spot_diameter_m,
+                             draws);
   }
 };
 
@@ -121,7 +122,7 @@ double rate_of(const RateScene& scene, std::size_t groups, double mrad,
   int right = 0;
   for (int trial = 0; trial < k_rate_trials; ++trial) {
     Draws draws(2024, static_cast<std::uint32_t>(trial), 7);
-    Hidden hidden = align::hide(scene.practice, errors_of(mrad), draws);
+    Hidden hidden = practice::hide(scene.practice, errors_of(mrad), draws);
     for (const align::ArrayTurns& turns : array) {
       for (std::size_t k = 0; k < 3; ++k) {
         hidden.displacement_m[turns.facet][k] += turns.displacement_m[k];
@@ -133,7 +134,8 @@ double rate_of(const RateScene& scene, std::size_t groups, double mrad,
 }
 
 void check_rate(const std::string& what, double ours, double published) {
-  const double score = align_test::share_score(ours, k_rate_trials, published, k_published_trials);
+  const double score =
+      practice_test::share_score(ours, k_rate_trials, published, k_published_trials);
   const std::string line = fmt::format("{}: {:.3f}, published {:.2f}", what, ours, published);
   CAPTURE(line);
   CHECK(std::abs(score) < k_most_score);
@@ -167,7 +169,7 @@ struct SweepOutcome {
 
 SweepOutcome sweep_once(const RateScene& scene, double mrad, int trial) {
   Draws draws(78, static_cast<std::uint32_t>(trial), 7);
-  const Hidden hidden = align::hide(scene.practice, errors_of(mrad), draws);
+  const Hidden hidden = practice::hide(scene.practice, errors_of(mrad), draws);
   const PracticePhoto seen = scene.photograph(hidden, everybody(scene.dish), draws);
   const auto sweeps = sweeps_of(scene, seen, draws);
   const auto found = align::identify_by_sweeps(scene.target, seen.spots, sweeps, {});
@@ -192,8 +194,8 @@ struct PublishedRow {
 }  // namespace
 
 TEST_CASE("identification rates: boards inside the focus, whole and in groups") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   const PublishedRow rows[] = {
       {0.4, 1, {{2.0, 0.98}, {3.0, 0.97}, {5.0, 0.22}, {7.0, 0.01}, {0.0, 0.00}}},
       {0.4, 3, {{2.0, 0.99}, {3.0, 0.99}, {5.0, 0.98}, {7.0, 0.75}, {0.0, 0.21}}},
@@ -214,8 +216,8 @@ TEST_CASE("identification rates: boards inside the focus, whole and in groups") 
 }
 
 TEST_CASE("identification rates: tilt arrays at the focus") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   const std::pair<double, std::vector<std::pair<double, double>>> rows[] = {
       {0.075, {{2.0, 0.99}, {3.0, 0.99}, {5.0, 0.60}, {7.0, 0.03}, {0.0, 0.00}}},
       {0.100, {{2.0, 1.00}, {3.0, 1.00}, {5.0, 0.94}, {7.0, 0.58}, {0.0, 0.04}}},
@@ -236,8 +238,8 @@ TEST_CASE("identification rates: tilt arrays at the focus") {
 TEST_CASE("identification rates: a board that stands off, with the common shift fitted") {
   // Source: the design page's figures for 0.2 f, 2 mrad, boards shifted and too far: without the
   // fit 0.48 at 20 mm + 10 mm and 0.00 at 30 mm + 15 mm, with it 1.00 and 0.99.
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   const struct {
     double shift_m, off_m, without, with;
   } rows[] = {{0.010, 0.0, 1.00, 1.00}, {0.020, 0.010, 0.48, 1.00}, {0.030, 0.015, 0.00, 0.99}};
@@ -257,8 +259,8 @@ TEST_CASE("identification rates: a board that stands off, with the common shift 
 }
 
 TEST_CASE("identification rates: the light of merged spots helps") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   RateScene scene(dish, practice, 5.0, 0.4);
   const double blind = rate_of(scene, 1, 5.0);
   scene.settings.uses_flux = true;
@@ -269,8 +271,8 @@ TEST_CASE("identification rates: the light of merged spots helps") {
 }
 
 TEST_CASE("identification rates: coded nudges") {
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   const auto nudges = align::coded_nudges(dish);
   REQUIRE(nudges.ok());
   const std::pair<double, double> rates[] = {{3.0, 0.97}, {5.0, 0.81}, {7.0, 0.61}, {0.0, 0.34}};
@@ -279,9 +281,9 @@ TEST_CASE("identification rates: coded nudges") {
     int right = 0;
     for (int trial = 0; trial < k_rate_trials; ++trial) {
       Draws draws(77, static_cast<std::uint32_t>(trial), 7);
-      Hidden hidden = align::hide(practice, errors_of(rate.first), draws);
+      Hidden hidden = practice::hide(practice, errors_of(rate.first), draws);
       const PracticePhoto before = scene.photograph(hidden, everybody(dish), draws);
-      align::turn(practice, hidden, nudges.value(), {}, draws);
+      practice::turn(practice, hidden, nudges.value(), {}, draws);
       const PracticePhoto after = scene.photograph(hidden, everybody(dish), draws);
       const auto found = align::identify_nudged(dish, scene.believed, scene.priors, nudges.value(),
                                                 {before.spots, after.spots}, scene.settings, {});
@@ -303,8 +305,8 @@ TEST_CASE("identification rates: an edge that crosses the dish twice") {
   // missed at 0.2 f and 0.3, 0.6, 1.8, 5.3 at 0.3 f. Doubtful ones count as missed. Missed today:
   // 1.5, 7.0, 10.2, 10.8 and 0.2, 0.4, 1.8, 4.6. Every trial is held to be right; a longer run had
   // 2 of 2400 wrong at 0.2 f.
-  const dish::Dish dish = align_test::reference_dish();
-  const auto practice = align::practice_dish(dish).value();
+  const dish::Dish dish = support::reference_dish();
+  const auto practice = practice::practice_dish(dish).value();
   const struct {
     double before_focus_m;
     int trials;

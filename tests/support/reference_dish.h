@@ -6,7 +6,7 @@
 
 #include "dish/dish.h"
 
-namespace align_test {
+namespace support {
 
 /// Right-hand push screws, lead 1 mm, at 90, 210 and 330 degrees on a circle of 80 mm, turned from
 /// the back; wide travel and no spring.
@@ -19,4 +19,4 @@ dish::Dish reference_dish();
 /// One facet at a place of its own on the reference mount; id "A1".
 dish::Dish one_facet_dish(const base::Vec3& centre_m);
 
-}  // namespace align_test
+}  // namespace support

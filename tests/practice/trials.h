@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-namespace align_test {
+namespace practice_test {
 
 /// Sanitized code is some ten times slower; its intervals widen by themselves.
 #if defined(__SANITIZE_ADDRESS__)
@@ -32,4 +32,4 @@ inline double rms_error(int trials, int facets) {
   return 0.5 / std::sqrt(static_cast<double>(trials) * facets);
 }
 
-}  // namespace align_test
+}  // namespace practice_test
