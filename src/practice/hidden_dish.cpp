@@ -183,9 +183,9 @@ PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden,
   return seen;
 }
 
-void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<align::ToldTurns>& told,
-          const align::Hands& hands, Draws& draws) {
-  for (const align::ToldTurns& facet : told) {
+void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<naming::ToldTurns>& told,
+          const naming::Hands& hands, Draws& draws) {
+  for (const naming::ToldTurns& facet : told) {
     for (std::size_t k = 0; k < 3; ++k) {
       if (facet.turns[k] == 0.0) continue;
       const std::size_t screw = hidden.screw_of_label[facet.facet][k];

@@ -9,10 +9,10 @@
 #include <vector>
 
 #include "align/facet_setup.h"
-#include "align/identify.h"
-#include "align/told_turns.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/identify.h"
+#include "naming/told_turns.h"
 
 namespace practice {
 
@@ -72,7 +72,7 @@ Hidden hide(const PracticeDish& practice, const HiddenErrors& errors, Draws& dra
 
 /// Spots, and to whom each belongs: nobody, one facet, or several that ran together.
 struct PracticePhoto {
-  std::vector<align::BoardSpot> spots;           ///< from left to right
+  std::vector<naming::BoardSpot> spots;          ///< from left to right
   std::vector<std::vector<std::size_t>> owners;  ///< facets (indices into the dish)
 };
 
@@ -87,8 +87,8 @@ PracticePhoto observe(const PracticeDish& practice, const Hidden& hidden,
                       const Camera& camera, double diameter_m, Draws& draws);
 
 /// Turns the screws: gain, wrong labels, and the hands' own error.
-void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<align::ToldTurns>& told,
-          const align::Hands& hands, Draws& draws);
+void turn(const PracticeDish& practice, Hidden& hidden, const std::vector<naming::ToldTurns>& told,
+          const naming::Hands& hands, Draws& draws);
 
 /// Angle of each facet between its normal and the one that would send the light to its aim.
 std::vector<double> tilts_left(const PracticeDish& practice, const Hidden& hidden);

@@ -13,17 +13,17 @@
 namespace practice {
 namespace {
 
-using align::BoardSpot;
-using align::Cover;
-using align::Doubt;
-using align::Finding;
-using align::IdentifyTarget;
-using align::Scheme;
-using align::ToldTurns;
 using base::Problem;
 using base::Problems;
 using base::Result;
 using base::Vec2;
+using naming::BoardSpot;
+using naming::Cover;
+using naming::Doubt;
+using naming::Finding;
+using naming::IdentifyTarget;
+using naming::Scheme;
+using naming::ToldTurns;
 
 constexpr std::uint32_t k_play = 1;  ///< purpose of the random numbers
 constexpr int k_most_rounds = 50;
@@ -60,15 +60,15 @@ void keep(const PracticePhoto& seen, std::size_t spot, std::size_t facet, RoundS
 void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cell,
                  RoundSight& sight) {
   const std::size_t facet = target.cells[cell].facet;
-  align::IdentifySettings settings = sitting.stage.settings.identify;
+  naming::IdentifySettings settings = sitting.stage.settings.identify;
   settings.fits_common_shift = false;
   IdentifyTarget lost = target;
-  lost.cells[cell].sigma_rad = std::max(lost.cells[cell].sigma_rad, align::k_raw_tilt_rad);
+  lost.cells[cell].sigma_rad = std::max(lost.cells[cell].sigma_rad, naming::k_raw_tilt_rad);
   for (int photo = 0; photo < k_most_single_photos; ++photo) {
     const PracticePhoto seen = sitting.photograph({facet});
     ++sight.photos;
     const auto found =
-        align::identify(photo == 0 ? target : lost, {{{cell}, seen.spots}}, settings);
+        naming::identify(photo == 0 ? target : lost, {{{cell}, seen.spots}}, settings);
     CHECK(found.ok(), "photographs of a practice dish are in order");
     const Finding& finding = found.value().findings.front();
     if (finding.doubt == Doubt::missing) continue;
@@ -81,10 +81,10 @@ void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cel
 /// doubtful facet alone.
 RoundSight look_at(Sitting& sitting, const IdentifyTarget& target,
                    const std::vector<std::vector<std::size_t>>& uncovered,
-                   const align::CoverCodes* codes) {
+                   const naming::CoverCodes* codes) {
   RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size()),
                    .photos = uncovered.size()};
-  std::vector<align::BoardLook> looks;
+  std::vector<naming::BoardLook> looks;
   std::vector<PracticePhoto> seen;
   for (const auto& cells : uncovered) {
     seen.push_back(sitting.photograph(cells));
@@ -92,8 +92,8 @@ RoundSight look_at(Sitting& sitting, const IdentifyTarget& target,
   }
   const PracticeSettings& settings = sitting.stage.settings;
   const auto found = codes != nullptr
-                         ? align::identify_by_codes(target, *codes, looks, settings.identify)
-                         : align::identify(target, looks, settings.identify);
+                         ? naming::identify_by_codes(target, *codes, looks, settings.identify)
+                         : naming::identify(target, looks, settings.identify);
   CHECK(found.ok(), "photographs of a practice dish are in order");
   for (const Finding& finding : found.value().findings) {
     if (settings.checks_doubts && finding.doubt != Doubt::none) {
@@ -117,9 +117,10 @@ RoundSight look_at_all(Sitting& sitting, const IdentifyTarget& target, const Cov
 
 /// Each facet uncovered in the photographs of its code word.
 RoundSight look_by_codes(Sitting& sitting, const IdentifyTarget& target) {
-  const align::CoverCodes& codes = sitting.stage.codes;
+  const naming::CoverCodes& codes = sitting.stage.codes;
   std::vector<std::vector<std::size_t>> uncovered;
-  for (std::size_t p = 0; p < codes.photos; ++p) uncovered.push_back(align::uncovered_in(codes, p));
+  for (std::size_t p = 0; p < codes.photos; ++p)
+    uncovered.push_back(naming::uncovered_in(codes, p));
   return look_at(sitting, target, uncovered, &codes);
 }
 
@@ -179,7 +180,7 @@ std::optional<ToldTurns> told_turns(const PracticeStage& stage, std::size_t face
   return told;
 }
 
-ToldTurns array_turns(const align::ArrayTurns& array, double share) {
+ToldTurns array_turns(const naming::ArrayTurns& array, double share) {
   ToldTurns told{.facet = array.facet};
   for (std::size_t k = 0; k < 3; ++k) {
     told.turns[k] = share * static_cast<double>(array.clicks[k]) / array.clicks_per_turn;
@@ -189,7 +190,7 @@ ToldTurns array_turns(const align::ArrayTurns& array, double share) {
 
 void spread_out(Sitting& sitting) {
   std::vector<ToldTurns> told;
-  for (const align::ArrayTurns& array : sitting.stage.array)
+  for (const naming::ArrayTurns& array : sitting.stage.array)
     told.push_back(array_turns(array, 1.0));
   turn(sitting.stage.practice, sitting.hidden, told, sitting.stage.settings.hands, sitting.draws);
 }
@@ -208,7 +209,7 @@ double learned_gain(const PracticeStage& stage, const BoardSpot& before, const B
   const Vec2 half_way = -0.5 * before.board_m;
   const double way2 = std::max(glm::dot(half_way, half_way), 1e-12);
   const double seen = glm::dot(after.board_m - before.board_m, half_way) / way2;
-  const double hands_m = align::k_turned_tilt_rad * stage.practice.dish->focal_length_m;
+  const double hands_m = naming::k_turned_tilt_rad * stage.practice.dish->focal_length_m;
   const double noise2 =
       (base::square(before.sigma_m) + base::square(after.sigma_m) + base::square(hands_m)) / way2;
   const double known2 = base::square(k_gain_of_move * stage.settings.errors.gain);
@@ -226,9 +227,9 @@ std::vector<ToldTurns> told_with_gain(Sitting& sitting, std::vector<ToldTurns> t
   IdentifyTarget halfway = stage.later;
   for (const ToldTurns& each : told) {
     if (!sight.spots[each.facet]) continue;
-    align::Cell& cell = halfway.cells[each.facet];
+    naming::Cell& cell = halfway.cells[each.facet];
     cell.mark_m = 0.5 * sight.spots[each.facet]->board_m;
-    cell.sigma_rad = align::k_turned_tilt_rad;
+    cell.sigma_rad = naming::k_turned_tilt_rad;
   }
   const Cover all{.group_of = std::vector<std::size_t>(halfway.cells.size(), 0)};
   const RoundSight again = look_at_all(sitting, halfway, all);
@@ -316,8 +317,9 @@ Problems check_practice(const PracticeSettings& settings) {
 }
 
 align::Sighting believed_sighting(const dish::Dish& dish, const PracticeScheme& scheme) {
-  if (scheme.scheme == Scheme::defocus) return align::defocus_sighting(dish, scheme.before_focus_m);
-  align::Sighting sighting = align::defocus_sighting(dish, 0.0);
+  if (scheme.scheme == Scheme::defocus)
+    return naming::defocus_sighting(dish, scheme.before_focus_m);
+  align::Sighting sighting = naming::defocus_sighting(dish, 0.0);
   if (scheme.scheme == Scheme::look_back) {
     sighting.source = dish::LampSource{{0.0, 0.0, scheme.camera_m}};
   }
@@ -334,17 +336,17 @@ align::Sighting true_sighting(align::Sighting sighting, const HiddenErrors& erro
 
 /// Priors about where the facets are sent: nominal, or the places of the array with what gain
 /// errors and hands add on the way there.
-std::vector<align::FacetPrior> stage_priors(const PracticeStage& stage, double sigma_rad) {
-  std::vector<align::FacetPrior> priors;
+std::vector<naming::FacetPrior> stage_priors(const PracticeStage& stage, double sigma_rad) {
+  std::vector<naming::FacetPrior> priors;
   for (std::size_t i = 0; i < stage.practice.setups.size(); ++i) {
-    align::FacetPrior prior{.facet = i, .sigma_rad = sigma_rad};
+    naming::FacetPrior prior{.facet = i, .sigma_rad = sigma_rad};
     if (!stage.array.empty()) {
       prior.displacement_m = stage.array[i].displacement_m;
       const double way_rad =
           0.5 * glm::length(stage.array[i].cell_m) / stage.practice.dish->focal_length_m;
       prior.sigma_rad =
           std::sqrt(base::square(sigma_rad) + base::square(stage.settings.errors.gain * way_rad) +
-                    base::square(0.5 * align::k_turned_tilt_rad));
+                    base::square(0.5 * naming::k_turned_tilt_rad));
     }
     priors.push_back(prior);
   }
@@ -366,27 +368,27 @@ Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& 
   stage.diameter_m = spot_diameter_m(dish.focal_length_m, before, settings.camera.hole_m);
   stage.settings.identify.spot_diameter_m = stage.diameter_m;
   if (scheme.scheme == Scheme::tilt_array) {
-    auto array = align::tilt_array(dish, stage.believed, scheme.cell_pitch_m);
+    auto array = naming::tilt_array(dish, stage.believed, scheme.cell_pitch_m);
     if (!array) return array.problems();
     stage.array = std::move(array).value();
   }
   const double start = prior_of(settings.errors);
-  auto first = align::target_of(dish, stage.believed, stage_priors(stage, start));
+  auto first = naming::target_of(dish, stage.believed, stage_priors(stage, start));
   if (!first) return first.problems();
-  auto later = align::target_of(dish, stage.believed,
-                                stage_priors(stage, std::min(start, align::k_turned_tilt_rad)));
+  auto later = naming::target_of(dish, stage.believed,
+                                 stage_priors(stage, std::min(start, naming::k_turned_tilt_rad)));
   if (!later) return later.problems();
   stage.first = std::move(first).value();
   stage.later = std::move(later).value();
   std::vector<Vec2> places;
-  for (const align::Cell& cell : stage.first.cells) places.push_back(cell.place_m);
-  stage.cover = align::cover_in(places, scheme.first_groups);
+  for (const naming::Cell& cell : stage.first.cells) places.push_back(cell.place_m);
+  stage.cover = naming::cover_in(places, scheme.first_groups);
   if (scheme.scheme == Scheme::defocus && scheme.code) {
-    if (places.size() > align::k_most_coded) {
+    if (places.size() > naming::k_most_coded) {
       return Problem{"facets", fmt::format("{} of them", places.size()),
-                     fmt::format("at most {} for covers by a code", align::k_most_coded)};
+                     fmt::format("at most {} for covers by a code", naming::k_most_coded)};
     }
-    stage.codes = align::cover_codes(places.size(), *scheme.code);
+    stage.codes = naming::cover_codes(places.size(), *scheme.code);
   }
   return stage;
 }

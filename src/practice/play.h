@@ -7,19 +7,19 @@
 #include <vector>
 
 #include "align/correct.h"
-#include "align/cover_codes.h"
-#include "align/covers.h"
-#include "align/schemes.h"
-#include "align/tilt_array.h"
+#include "naming/cover_codes.h"
+#include "naming/covers.h"
+#include "naming/schemes.h"
+#include "naming/tilt_array.h"
 #include "practice/hidden_dish.h"
 
 namespace practice {
 
 struct PracticeScheme {
-  align::Scheme scheme = align::Scheme::defocus;
+  naming::Scheme scheme = naming::Scheme::defocus;
   double before_focus_m = 0.4;   ///< for defocus
   std::size_t first_groups = 1;  ///< photographs of the first round; later rounds take one
-  std::optional<align::CoverCode>
+  std::optional<naming::CoverCode>
       code{};                   ///< for defocus: covers by a code in the first round instead
   double cell_pitch_m = 0.075;  ///< for the tilt array
   bool learns_gain = false;     ///< tilt array: comes back in two steps, the second by the first
@@ -30,9 +30,9 @@ struct PracticeSettings {
   PracticeScheme scheme;
   int rounds = 3;
   HiddenErrors errors;
-  align::Hands hands;
+  naming::Hands hands;
   Camera camera;
-  align::IdentifySettings identify;
+  naming::IdentifySettings identify;
   /// Looks at every doubtful facet alone, one photograph each, before anything is turned.
   bool checks_doubts = true;
   align::CorrectionRequest correction;
@@ -57,23 +57,23 @@ struct PracticeSession {
 struct PracticeStage {
   PracticeDish practice;
   PracticeSettings settings;
-  align::Sighting believed;              ///< board and light as they are thought to be
-  align::Sighting truth;                 ///< with the errors nobody knows of
-  align::IdentifyTarget first;           ///< expected places before the first round
-  align::IdentifyTarget later;           ///< after it
-  align::Cover cover;                    ///< of the first round
-  align::CoverCodes codes;               ///< of the first round, when covers go by a code
-  double diameter_m = 0.0;               ///< of a spot
-  std::vector<align::ArrayTurns> array;  ///< tilt array only
+  align::Sighting believed;               ///< board and light as they are thought to be
+  align::Sighting truth;                  ///< with the errors nobody knows of
+  naming::IdentifyTarget first;           ///< expected places before the first round
+  naming::IdentifyTarget later;           ///< after it
+  naming::Cover cover;                    ///< of the first round
+  naming::CoverCodes codes;               ///< of the first round, when covers go by a code
+  double diameter_m = 0.0;                ///< of a spot
+  std::vector<naming::ArrayTurns> array;  ///< tilt array only
 };
 
-/// Problems: those of `practice_dish`, `cells_of` and `tilt_array`; numbers out of range; more
-/// facets than a code has words.
+/// Problems: those of `practice_dish`, `naming::cells_of` and `naming::tilt_array`; numbers out of
+/// range; more facets than a code has words.
 base::Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings);
 
 /// Plays one session. Same stage, seed and trial, same result. Each round: photographs,
-/// identification, one more photograph of each doubtful facet alone, exact corrections (`correct`)
-/// with its stop rule, told clicks; facets without a spot stay as they are.
+/// identification, one more photograph of each doubtful facet alone, exact corrections
+/// (`align::correct`) with its stop rule, told clicks; facets without a spot stay as they are.
 PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial);
 
 }  // namespace practice

@@ -111,7 +111,7 @@ void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
   if (!work.on) return;
   const auto practice = practice::practice_dish(work.built);
   if (!practises(session) || !practice) return tell_off(session);
-  std::vector<align::ToldTurns> told;
+  std::vector<naming::ToldTurns> told;
   for (const dish::Turned& one : turned) {
     const std::size_t facet = dish::find_facet(work.built, one.facet);
     if (facet == dish::k_no_facet) continue;

@@ -7,9 +7,9 @@
 #include <cmath>
 #include <utility>
 
-#include "align/covers.h"
 #include "base/closest.h"
 #include "base/units.h"
+#include "naming/covers.h"
 #include "tasks/codec.h"
 #include "tasks/json.h"
 #include "tasks/table.h"
@@ -17,9 +17,9 @@
 namespace tasks {
 namespace {
 
-using align::Scheme;
 using base::mm_from_m;
 using base::mrad_from_rad;
+using naming::Scheme;
 using practice::PracticeRound;
 using practice::PracticeSession;
 
@@ -40,7 +40,7 @@ double least_pitch_m(const dish::Dish& dish) {
   for (const dish::Facet& facet : dish.facets) {
     places.emplace_back(facet.centre_m.x, facet.centre_m.y);
   }
-  return align::lattice_of(places).pitch_m;
+  return naming::lattice_of(places).pitch_m;
 }
 
 /// What the request leaves open is filled by the advice.
@@ -52,9 +52,9 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
         "scheme", request.scheme,
         fmt::format("one of {}{}", fmt::join(known, ", "), near ? " (perhaps " + *near + ")" : "")};
   }
-  const align::SchemeSettings settings{.hole_m = request.settings.camera.hole_m,
-                                       .spot_sigma_m = request.settings.camera.spot_sigma_m};
-  const auto advice = align::advise(dish, practice::prior_of(request.settings.errors), settings);
+  const naming::SchemeSettings settings{.hole_m = request.settings.camera.hole_m,
+                                        .spot_sigma_m = request.settings.camera.spot_sigma_m};
+  const auto advice = naming::advise(dish, practice::prior_of(request.settings.errors), settings);
   if (!advice) return advice.problems();
   PracticeReply reply{.seed = request.seed};
   practice::PracticeScheme& scheme = reply.scheme;
@@ -63,21 +63,21 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
   if (request.scheme == "one-by-one") scheme.scheme = Scheme::one_by_one;
   if (request.scheme == "defocus") scheme.scheme = Scheme::defocus;
   if (request.scheme == "look-back") scheme.scheme = Scheme::look_back;
-  if (request.scheme == k_gray_covers) scheme.code = align::CoverCode::gray;
-  if (request.scheme == k_half_open_covers) scheme.code = align::CoverCode::half_open;
+  if (request.scheme == k_gray_covers) scheme.code = naming::CoverCode::gray;
+  if (request.scheme == k_half_open_covers) scheme.code = naming::CoverCode::half_open;
   if (scheme.code) scheme.scheme = Scheme::defocus;
   scheme.learns_gain = request.scheme == "tilt-array-learning";
   if (scheme.learns_gain || request.scheme == "tilt-array") scheme.scheme = Scheme::tilt_array;
   const bool is_defocus = scheme.scheme == Scheme::defocus;
   scheme.first_groups = request.groups.value_or(is_defocus ? advice.value().groups : 1);
-  if (scheme.code && dish.facets.size() <= align::k_most_coded) {
-    scheme.first_groups = align::cover_codes(dish.facets.size(), *scheme.code).photos;
+  if (scheme.code && dish.facets.size() <= naming::k_most_coded) {
+    scheme.first_groups = naming::cover_codes(dish.facets.size(), *scheme.code).photos;
   }
   scheme.before_focus_m =
       is_defocus ? request.before_focus_m.value_or(advice.value().board.before_focus_m) : 0.0;
   const double facet_pitch = least_pitch_m(dish);
   scheme.cell_pitch_m = request.cell_pitch_m.value_or(k_cell_share * facet_pitch);
-  const auto board = align::defocus_board(dish, scheme.before_focus_m, settings);
+  const auto board = naming::defocus_board(dish, scheme.before_focus_m, settings);
   if (!board) return board.problems();
   reply.board = board.value();
   if (scheme.scheme == Scheme::tilt_array && facet_pitch > 0.0) {
@@ -132,8 +132,8 @@ double start_rms_rad(const PracticeReply& reply) {
 
 std::string name_of(const practice::PracticeScheme& scheme) {
   if (scheme.code)
-    return *scheme.code == align::CoverCode::gray ? k_gray_covers : k_half_open_covers;
-  return std::string(align::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
+    return *scheme.code == naming::CoverCode::gray ? k_gray_covers : k_half_open_covers;
+  return std::string(naming::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
 }
 
 Lines practice_figures(const PracticeReply& reply) {

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "align/schemes.h"
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/schemes.h"
 #include "practice/play.h"
 
 namespace tasks {
@@ -31,8 +31,8 @@ struct PracticeRequest {
 
 struct PracticeReply {
   practice::PracticeScheme scheme;
-  align::DefocusBoard board;  ///< where the spots fall, and how large it has to be
-  std::string reason;         ///< why this scheme; empty when it was asked for
+  naming::DefocusBoard board;  ///< where the spots fall, and how large it has to be
+  std::string reason;          ///< why this scheme; empty when it was asked for
   std::uint64_t seed = 1;
   std::vector<practice::PracticeSession> sessions;  ///< in the order of the trials
 };
@@ -42,7 +42,7 @@ struct PracticeReply {
 std::vector<std::string> practice_schemes();
 
 /// The dish is practised on as it is drawn, without the displacements and rounds it holds.
-/// Problems: those of align::advise and practice::set_stage, an unknown scheme, "cancelled".
+/// Problems: those of naming::advise and practice::set_stage, an unknown scheme, "cancelled".
 base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& request,
                                 const base::Progress& progress = {});
 

@@ -6,12 +6,12 @@
 #include <cstdio>
 #include <numeric>
 
-#include "align/identify.h"
 #include "align/plan.h"
-#include "align/schemes.h"
 #include "base/assignment.h"
 #include "base/hash.h"
 #include "clock.h"
+#include "naming/identify.h"
+#include "naming/schemes.h"
 #include "practice/hidden_dish.h"
 
 namespace {
@@ -62,9 +62,9 @@ practice::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting
 
 void bench_corrections() {
   const dish::Dish dish = honeycomb(18, k_wide_m);
-  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
+  const auto sighting = naming::defocus_sighting(dish, k_wide_before_m);
   const auto seen = photograph(dish, sighting);
-  dish::Round round{.name = "bench", .board = align::board_before_focus(dish, k_wide_before_m)};
+  dish::Round round{.name = "bench", .board = naming::board_before_focus(dish, k_wide_before_m)};
   for (std::size_t s = 0; s < seen.spots.size(); ++s) {
     if (seen.owners[s].size() == 1) {
       round.spots.push_back({dish.facets[seen.owners[s][0]].id, seen.spots[s].board_m, {}});
@@ -92,19 +92,19 @@ void bench_assignment() {
              total);
 
   const dish::Dish dish = honeycomb(18, k_wide_m);
-  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
-  std::vector<align::FacetPrior> priors;
+  const auto sighting = naming::defocus_sighting(dish, k_wide_before_m);
+  std::vector<naming::FacetPrior> priors;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.0004, {}});
-  const auto target = align::target_of(dish, sighting, priors).value();
-  align::BoardLook look{.spots = photograph(dish, sighting).spots};
+  const auto target = naming::target_of(dish, sighting, priors).value();
+  naming::BoardLook look{.spots = photograph(dish, sighting).spots};
   look.cells.resize(dish.facets.size());
   std::iota(look.cells.begin(), look.cells.end(), std::size_t{0});
   for (const bool fits : {false, true}) {
-    align::IdentifySettings settings{.board_area_m2 = 5.76, .fits_common_shift = fits};
+    naming::IdentifySettings settings{.board_area_m2 = 5.76, .fits_common_shift = fits};
     std::size_t sure = 0;
     const double took = bench::seconds_of([&] {
-      const auto found = align::identify(target, {look}, settings).value();
-      for (const auto& each : found.findings) sure += each.doubt == align::Doubt::none ? 1 : 0;
+      const auto found = naming::identify(target, {look}, settings).value();
+      for (const auto& each : found.findings) sure += each.doubt == naming::Doubt::none ? 1 : 0;
     });
     fmt::print("identification of {} spots, {} the common shift: {:.0f} ms ({} sure)\n",
                look.spots.size(), fits ? "with" : "without", 1e3 * took, sure);
@@ -117,7 +117,7 @@ void bench_dragged_board() {
   double sum = 0.0;
   const double seconds = bench::seconds_of([&] {
     for (int step = 0; step < k_steps; ++step) {
-      const auto sighting = align::defocus_sighting(dish, 0.2 + 0.001 * step);
+      const auto sighting = naming::defocus_sighting(dish, 0.2 + 0.001 * step);
       for (const dish::Facet& facet : dish.facets) {
         const auto setup = align::set_up(dish, facet).value();
         const auto mark = align::expected_mark(dish, facet, setup.nominal, sighting).value();

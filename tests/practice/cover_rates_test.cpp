@@ -8,15 +8,15 @@
 #include <string>
 #include <vector>
 
-#include "align/cover_codes.h"
+#include "naming/cover_codes.h"
 #include "practice/play.h"
 #include "support/reference_dish.h"
 #include "trials.h"
 
 namespace {
 
-using align::CoverCode;
-using align::Doubt;
+using naming::CoverCode;
+using naming::Doubt;
 using practice_test::k_is_slow;
 
 constexpr int k_code_trials = k_is_slow ? 4 : 40;
@@ -42,17 +42,17 @@ CodeFigures code_figures(double before_focus_m, CoverCode code, double mrad) {
   for (int trial = 0; trial < k_code_trials; ++trial) {
     practice::Draws draws(91, static_cast<std::uint32_t>(trial), 7);
     const auto hidden = practice::hide(stage.practice, settings.errors, draws);
-    std::vector<align::BoardLook> looks;
+    std::vector<naming::BoardLook> looks;
     std::vector<practice::PracticePhoto> seen;
     for (std::size_t photo = 0; photo < stage.codes.photos; ++photo) {
-      align::BoardLook look{.cells = align::uncovered_in(stage.codes, photo)};
+      naming::BoardLook look{.cells = naming::uncovered_in(stage.codes, photo)};
       seen.push_back(practice::observe(stage.practice, hidden, stage.truth, look.cells,
                                        settings.camera, stage.diameter_m, draws));
       look.spots = seen.back().spots;
       looks.push_back(look);
     }
     const auto found =
-        align::identify_by_codes(stage.first, stage.codes, looks, stage.settings.identify);
+        naming::identify_by_codes(stage.first, stage.codes, looks, stage.settings.identify);
     REQUIRE(found.ok());
     bool is_right = true;
     for (const auto& each : found.value().findings) {

@@ -15,19 +15,19 @@
 #include <string>
 #include <vector>
 
-#include "align/coded_nudge.h"
-#include "align/covers.h"
-#include "align/edge_sweep.h"
-#include "align/identify.h"
-#include "align/schemes.h"
-#include "align/tilt_array.h"
+#include "naming/coded_nudge.h"
+#include "naming/covers.h"
+#include "naming/edge_sweep.h"
+#include "naming/identify.h"
+#include "naming/schemes.h"
+#include "naming/tilt_array.h"
 #include "practice/hidden_dish.h"
 #include "support/reference_dish.h"
 #include "trials.h"
 
 namespace {
 
-using align::Doubt;
+using naming::Doubt;
 using practice::Draws;
 using practice::Hidden;
 using practice::PracticePhoto;
@@ -51,20 +51,20 @@ struct RateScene {
   const practice::PracticeDish& practice;
   align::Sighting believed;
   align::Sighting truth;
-  align::IdentifyTarget target;
+  naming::IdentifyTarget target;
   practice::Camera camera;
-  align::IdentifySettings settings;
-  std::vector<align::FacetPrior> priors;
+  naming::IdentifySettings settings;
+  std::vector<naming::FacetPrior> priors;
 
   RateScene(const dish::Dish& reference, const practice::PracticeDish& practised, double mrad,
-            double before_focus_m, const std::vector<align::ArrayTurns>& array = {})
+            double before_focus_m, const std::vector<naming::ArrayTurns>& array = {})
       : dish(reference), practice(practised) {
-    believed = truth = align::defocus_sighting(dish, before_focus_m);
+    believed = truth = naming::defocus_sighting(dish, before_focus_m);
     for (std::size_t i = 0; i < dish.facets.size(); ++i) {
       priors.push_back({i, sigma_of(mrad), {}});
       if (!array.empty()) priors.back().displacement_m = array[i].displacement_m;
     }
-    target = align::target_of(dish, believed, priors).value();
+    target = naming::target_of(dish, believed, priors).value();
     camera.board_half_width_m = array.empty() ? 0.35 : 0.6;
     settings.board_area_m2 = 4.0 * base::square(camera.board_half_width_m);
     settings.spot_diameter_m = practice::spot_diameter_m(2.0, before_focus_m, camera.hole_m);
@@ -92,12 +92,12 @@ std::vector<std::size_t> everybody(const dish::Dish& dish) {
 }
 
 /// No wrong name in one trial of groups, one photograph each.
-bool is_right(const RateScene& scene, const align::Cover& cover, const Hidden& hidden,
+bool is_right(const RateScene& scene, const naming::Cover& cover, const Hidden& hidden,
               Draws& draws) {
-  std::vector<align::BoardLook> looks;
+  std::vector<naming::BoardLook> looks;
   std::vector<PracticePhoto> seen;
   for (std::size_t g = 0; g < cover.groups; ++g) {
-    align::BoardLook look;
+    naming::BoardLook look;
     for (std::size_t c = 0; c < cover.group_of.size(); ++c) {
       if (cover.group_of[c] == g) look.cells.push_back(c);
     }
@@ -105,25 +105,25 @@ bool is_right(const RateScene& scene, const align::Cover& cover, const Hidden& h
     look.spots = seen.back().spots;
     looks.push_back(look);
   }
-  const auto found = align::identify(scene.target, looks, scene.settings);
+  const auto found = naming::identify(scene.target, looks, scene.settings);
   REQUIRE(found.ok());
   return std::all_of(found.value().findings.begin(), found.value().findings.end(),
-                     [&](const align::Finding& each) {
+                     [&](const naming::Finding& each) {
                        return each.doubt == Doubt::missing ||
                               is_owner(seen[each.look], each.spot, each.cell);
                      });
 }
 
 double rate_of(const RateScene& scene, std::size_t groups, double mrad,
-               const std::vector<align::ArrayTurns>& array = {}) {
+               const std::vector<naming::ArrayTurns>& array = {}) {
   std::vector<base::Vec2> places;
-  for (const align::Cell& cell : scene.target.cells) places.push_back(cell.place_m);
-  const align::Cover cover = align::cover_in(places, groups);
+  for (const naming::Cell& cell : scene.target.cells) places.push_back(cell.place_m);
+  const naming::Cover cover = naming::cover_in(places, groups);
   int right = 0;
   for (int trial = 0; trial < k_rate_trials; ++trial) {
     Draws draws(2024, static_cast<std::uint32_t>(trial), 7);
     Hidden hidden = practice::hide(scene.practice, errors_of(mrad), draws);
-    for (const align::ArrayTurns& turns : array) {
+    for (const naming::ArrayTurns& turns : array) {
       for (std::size_t k = 0; k < 3; ++k) {
         hidden.displacement_m[turns.facet][k] += turns.displacement_m[k];
       }
@@ -143,10 +143,11 @@ void check_rate(const std::string& what, double ours, double published) {
 
 /// When each spot of a photograph goes out as an edge passes, which tells its place to 25 mm; one
 /// of several facets' light with the last of them. The edge slows down on the far side.
-std::vector<align::Sweep> sweeps_of(const RateScene& scene, const PracticePhoto& seen,
-                                    Draws& draws) {
-  std::vector<align::Sweep> sweeps{{align::k_first_sweep_rad, {}}, {align::k_second_sweep_rad, {}}};
-  for (align::Sweep& sweep : sweeps) {
+std::vector<naming::Sweep> sweeps_of(const RateScene& scene, const PracticePhoto& seen,
+                                     Draws& draws) {
+  std::vector<naming::Sweep> sweeps{{naming::k_first_sweep_rad, {}},
+                                    {naming::k_second_sweep_rad, {}}};
+  for (naming::Sweep& sweep : sweeps) {
     const base::Vec2 way{std::cos(sweep.direction_rad), std::sin(sweep.direction_rad)};
     for (const auto& owners : seen.owners) {
       std::optional<double> out;
@@ -172,7 +173,7 @@ SweepOutcome sweep_once(const RateScene& scene, double mrad, int trial) {
   const Hidden hidden = practice::hide(scene.practice, errors_of(mrad), draws);
   const PracticePhoto seen = scene.photograph(hidden, everybody(scene.dish), draws);
   const auto sweeps = sweeps_of(scene, seen, draws);
-  const auto found = align::identify_by_sweeps(scene.target, seen.spots, sweeps, {});
+  const auto found = naming::identify_by_sweeps(scene.target, seen.spots, sweeps, {});
   REQUIRE(found.ok());
   SweepOutcome outcome;
   for (const auto& each : found.value().findings) {
@@ -223,9 +224,9 @@ TEST_CASE("identification rates: tilt arrays at the focus") {
       {0.100, {{2.0, 1.00}, {3.0, 1.00}, {5.0, 0.94}, {7.0, 0.58}, {0.0, 0.04}}},
       {0.150, {{2.0, 1.00}, {3.0, 0.99}, {5.0, 0.98}, {7.0, 0.97}, {0.0, 0.92}}},
   };
-  const auto sighting = align::defocus_sighting(dish, 0.0);
+  const auto sighting = naming::defocus_sighting(dish, 0.0);
   for (const auto& row : rows) {
-    const auto array = align::tilt_array(dish, sighting, row.first);
+    const auto array = naming::tilt_array(dish, sighting, row.first);
     REQUIRE(array.ok());
     for (const auto& rate : row.second) {
       const RateScene scene(dish, practice, rate.first, 0.0, array.value());
@@ -273,7 +274,7 @@ TEST_CASE("identification rates: the light of merged spots helps") {
 TEST_CASE("identification rates: coded nudges") {
   const dish::Dish dish = support::reference_dish();
   const auto practice = practice::practice_dish(dish).value();
-  const auto nudges = align::coded_nudges(dish);
+  const auto nudges = naming::coded_nudges(dish);
   REQUIRE(nudges.ok());
   const std::pair<double, double> rates[] = {{3.0, 0.97}, {5.0, 0.81}, {7.0, 0.61}, {0.0, 0.34}};
   for (const auto& rate : rates) {
@@ -285,8 +286,8 @@ TEST_CASE("identification rates: coded nudges") {
       const PracticePhoto before = scene.photograph(hidden, everybody(dish), draws);
       practice::turn(practice, hidden, nudges.value(), {}, draws);
       const PracticePhoto after = scene.photograph(hidden, everybody(dish), draws);
-      const auto found = align::identify_nudged(dish, scene.believed, scene.priors, nudges.value(),
-                                                {before.spots, after.spots}, scene.settings, {});
+      const auto found = naming::identify_nudged(dish, scene.believed, scene.priors, nudges.value(),
+                                                 {before.spots, after.spots}, scene.settings, {});
       REQUIRE(found.ok());
       right += std::all_of(found.value().begin(), found.value().end(), [&](const auto& each) {
         return !each.has_after || (is_owner(before, each.finding.spot, each.finding.cell) &&

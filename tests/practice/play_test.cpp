@@ -16,7 +16,7 @@
 
 namespace {
 
-using align::Scheme;
+using naming::Scheme;
 using practice::PracticeScheme;
 using practice_test::k_session_trials;
 

@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "align/schemes.h"
+#include "naming/schemes.h"
 #include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/sitting.h"
@@ -55,7 +55,7 @@ HiddenDish hide(const dish::Dish& dish, double tilt_rad) {
 support::PhotoScene photograph(const Session& session, const HiddenDish& dish) {
   const auto& work = session.photo_work;
   support::PhotoScene scene = scene_of(work.board);
-  const auto sighting = align::defocus_sighting(session.document.dish, work.before_focus_m);
+  const auto sighting = naming::defocus_sighting(session.document.dish, work.before_focus_m);
   practice::Draws draws(6, 0, 0);
   const practice::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
   for (std::size_t k = 0; k < session.document.dish.facets.size(); ++k) {
@@ -87,7 +87,7 @@ TEST_CASE("one photo names every facet's spot, and the round from it finds the t
   CHECK(spots.size() == facets);
   for (const session::NamedSpot& named : spots) {
     CHECK(named.facet.has_value());
-    CHECK(named.doubt == align::Doubt::none);
+    CHECK(named.doubt == naming::Doubt::none);
   }
   CHECK(session::missing_in_photo(session, 0).empty());
   REQUIRE(session::can_take_photos(session));

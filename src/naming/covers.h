@@ -6,7 +6,7 @@
 
 #include "base/vec.h"
 
-namespace align {
+namespace naming {
 
 enum class Lattice { none, hexagonal, square };
 
@@ -54,4 +54,4 @@ double chance_of_no_swap(const Neighbours& neighbours, double stray_m);
 /// Upper tail of the standard normal distribution, absolute error below 1e-12.
 double normal_tail(double x);
 
-}  // namespace align
+}  // namespace naming

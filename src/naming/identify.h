@@ -7,12 +7,12 @@
 #include <string>
 #include <vector>
 
-#include "align/cells.h"
 #include "base/result.h"
 #include "base/vec.h"
 #include "dish/dish.h"
+#include "naming/cells.h"
 
-namespace align {
+namespace naming {
 
 /// A spot as a photograph shows it: nobody knows yet whose it is.
 struct BoardSpot {
@@ -88,7 +88,7 @@ struct IdentifyTarget {
   base::Pose dish_from_board;
 };
 
-base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const Sighting& sighting,
+base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const align::Sighting& sighting,
                                        const std::vector<FacetPrior>& priors);
 
 /// Assigns the spots of each look to its cells.
@@ -113,4 +113,4 @@ std::vector<dish::Spot> spots_of(const dish::Dish& dish, const IdentifyTarget& t
 /// "none", "ambiguous", "surprising", "merged", "missing".
 const char* to_text(Doubt doubt);
 
-}  // namespace align
+}  // namespace naming

@@ -6,10 +6,10 @@
 #include <optional>
 #include <vector>
 
-#include "align/identify.h"
 #include "base/result.h"
+#include "naming/identify.h"
 
-namespace align {
+namespace naming {
 
 /// One crossing of an opaque edge.
 struct Sweep {
@@ -50,4 +50,4 @@ base::Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
                                                 const std::vector<Sweep>& sweeps,
                                                 const SweepSettings& settings);
 
-}  // namespace align
+}  // namespace naming

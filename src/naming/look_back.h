@@ -9,7 +9,7 @@
 #include "base/vec.h"
 #include "dish/dish.h"
 
-namespace align {
+namespace naming {
 
 /// A facet as a camera sees it, thrown from the camera on the plane z = 0.
 struct FacetInView {
@@ -37,4 +37,4 @@ base::Vec3 good_camera_m(const dish::Dish& dish);
 std::optional<std::size_t> next_to_point(const std::vector<FacetInView>& facets,
                                          const std::vector<dish::FacetId>& pointed);
 
-}  // namespace align
+}  // namespace naming

@@ -1,6 +1,6 @@
 // Covers that open by a code: the words, and what is read from them. How often that is right stands
 // in practice/cover_rates_test.cpp.
-#include "align/cover_codes.h"
+#include "naming/cover_codes.h"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -10,9 +10,9 @@
 
 namespace {
 
-using align::CoverCode;
-using align::CoverCodes;
-using align::Doubt;
+using naming::CoverCode;
+using naming::CoverCodes;
+using naming::Doubt;
 
 std::size_t ones_of(std::uint32_t word) {
   std::size_t ones = 0;
@@ -25,8 +25,8 @@ std::size_t ones_of(std::uint32_t word) {
 TEST_CASE("cover codes: words are different, never dark, and as few photographs as can be") {
   for (const std::size_t facets : {1u, 7u, 36u, 70u, 71u, 200u, 924u}) {
     CAPTURE(facets);
-    const CoverCodes gray = align::cover_codes(facets, CoverCode::gray);
-    const CoverCodes half = align::cover_codes(facets, CoverCode::half_open);
+    const CoverCodes gray = naming::cover_codes(facets, CoverCode::gray);
+    const CoverCodes half = naming::cover_codes(facets, CoverCode::half_open);
     for (const CoverCodes* codes : {&gray, &half}) {
       REQUIRE(codes->word_of.size() == facets);
       const std::set<std::uint32_t> words(codes->word_of.begin(), codes->word_of.end());
@@ -34,7 +34,8 @@ TEST_CASE("cover codes: words are different, never dark, and as few photographs 
       CHECK(*words.begin() > 0);
       CHECK(*words.rbegin() < (1u << codes->photos));
       std::size_t open = 0;
-      for (std::size_t p = 0; p < codes->photos; ++p) open += align::uncovered_in(*codes, p).size();
+      for (std::size_t p = 0; p < codes->photos; ++p)
+        open += naming::uncovered_in(*codes, p).size();
       std::size_t ones = 0;
       for (const std::uint32_t word : codes->word_of) ones += ones_of(word);
       CHECK(open == ones);
@@ -48,17 +49,17 @@ TEST_CASE("cover codes: words are different, never dark, and as few photographs 
     for (const std::uint32_t word : half.word_of) CHECK(ones_of(word) == half.photos / 2);
   }
   // Binomial coefficients: 70 words of 4 in 8, 252 of 5 in 10, 924 of 6 in 12.
-  CHECK(align::cover_codes(70, CoverCode::half_open).photos == 8);
-  CHECK(align::cover_codes(71, CoverCode::half_open).photos == 10);
-  CHECK(align::cover_codes(253, CoverCode::half_open).photos == 12);
-  CHECK(align::cover_codes(36, CoverCode::gray).photos == 6);
+  CHECK(naming::cover_codes(70, CoverCode::half_open).photos == 8);
+  CHECK(naming::cover_codes(71, CoverCode::half_open).photos == 10);
+  CHECK(naming::cover_codes(253, CoverCode::half_open).photos == 12);
+  CHECK(naming::cover_codes(36, CoverCode::gray).photos == 6);
 }
 
 TEST_CASE("cover codes: a missed spot and two that ran together have nobody's word") {
-  const CoverCodes codes = align::cover_codes(12, CoverCode::half_open);
-  align::IdentifyTarget target;
+  const CoverCodes codes = naming::cover_codes(12, CoverCode::half_open);
+  naming::IdentifyTarget target;
   for (std::size_t i = 0; i < 12; ++i) {
-    align::Cell cell;
+    naming::Cell cell;
     cell.facet = i;
     cell.mark_m = {0.03 * static_cast<double>(i), 0.0};
     cell.sigma_rad = 0.003;
@@ -66,9 +67,9 @@ TEST_CASE("cover codes: a missed spot and two that ran together have nobody's wo
     target.cells.push_back(cell);
     target.names.push_back(fmt::format("F{}", i + 1));
   }
-  std::vector<align::BoardLook> looks(codes.photos);
+  std::vector<naming::BoardLook> looks(codes.photos);
   for (std::size_t p = 0; p < codes.photos; ++p) {
-    looks[p].cells = align::uncovered_in(codes, p);
+    looks[p].cells = naming::uncovered_in(codes, p);
     for (const std::size_t i : looks[p].cells) {
       // Facets 4 and 5 at one place; facet 8 is missed in one photograph.
       const std::size_t at = i == 4 ? 5 : i;
@@ -77,7 +78,7 @@ TEST_CASE("cover codes: a missed spot and two that ran together have nobody's wo
       looks[p].spots.push_back({.board_m = target.cells[at].mark_m});
     }
   }
-  const auto found = align::identify_by_codes(target, codes, looks, {});
+  const auto found = naming::identify_by_codes(target, codes, looks, {});
   REQUIRE(found.ok());
   for (const auto& each : found.value().findings) {
     const bool is_lost = each.cell == 4 || each.cell == 5 || each.cell == 8;
@@ -89,5 +90,5 @@ TEST_CASE("cover codes: a missed spot and two that ran together have nobody's wo
     }
   }
   looks.pop_back();
-  CHECK_FALSE(align::identify_by_codes(target, codes, looks, {}).ok());
+  CHECK_FALSE(naming::identify_by_codes(target, codes, looks, {}).ok());
 }

@@ -1,5 +1,5 @@
 // Lattices, their colourings, and the chance that neighbours swap.
-#include "align/covers.h"
+#include "naming/covers.h"
 
 #include <algorithm>
 #include <array>
@@ -7,7 +7,7 @@
 
 #include "base/elementary.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Vec2;
@@ -160,4 +160,4 @@ double chance_of_no_swap(const Neighbours& neighbours, double stray_m) {
   return base::exp_of(-static_cast<double>(neighbours.pairs) * tail);
 }
 
-}  // namespace align
+}  // namespace naming

@@ -9,7 +9,7 @@
 #include "base/result.h"
 #include "dish/dish.h"
 
-namespace align {
+namespace naming {
 
 /// Tilt scatter per axis after setting by caliper, of a raw dish, and after a round of turning.
 /// Common practice, no source.
@@ -36,8 +36,8 @@ struct Cell {
 };
 
 /// One cell for each prior, in their order, by central differences of the exact chain (1e-5 rad).
-/// Problems name the facet: those of `set_up` and `expected_mark`.
-base::Result<std::vector<Cell>> cells_of(const dish::Dish& dish, const Sighting& sighting,
+/// Problems name the facet: those of `align::set_up` and `align::expected_mark`.
+base::Result<std::vector<Cell>> cells_of(const dish::Dish& dish, const align::Sighting& sighting,
                                          const std::vector<FacetPrior>& priors);
 
 /// The prior of every facet by the log of rounds: `k_turned_tilt_rad` for a facet that was seen
@@ -51,4 +51,4 @@ base::Mat2 spread_of(const Cell& cell, double spot_sigma_m);
 /// Largest spot shift for a tilt of one radian in any direction (the greater singular value of J).
 double most_shift_per_tilt(const Cell& cell);
 
-}  // namespace align
+}  // namespace naming

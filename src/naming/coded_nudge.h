@@ -6,18 +6,18 @@
 #include <cstddef>
 #include <vector>
 
-#include "align/identify.h"
-#include "align/told_turns.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/identify.h"
+#include "naming/told_turns.h"
 
-namespace align {
+namespace naming {
 
 inline constexpr double k_code_turns = 0.75;
 
 /// One nudge for each facet: none, or +-0.75 turn of one of its screws; neighbours differ (the
 /// colouring of `cover_in` with seven groups). Turns are rounded to whole clicks of the mount.
-/// Problems: those of `set_up`.
+/// Problems: those of `align::set_up`.
 base::Result<std::vector<ToldTurns>> coded_nudges(const dish::Dish& dish);
 
 /// Two photographs, before and after the nudges, all facets uncovered in both.
@@ -37,8 +37,8 @@ struct NudgedFinding {
 /// or of none there. A second spot that two facets claim counts for neither.
 /// Facets without a pair of spots are missing. Problems: as in `identify`.
 base::Result<std::vector<NudgedFinding>> identify_nudged(
-    const dish::Dish& dish, const Sighting& sighting, const std::vector<FacetPrior>& priors,
+    const dish::Dish& dish, const align::Sighting& sighting, const std::vector<FacetPrior>& priors,
     const std::vector<ToldTurns>& nudges, const NudgedLooks& looks,
     const IdentifySettings& settings, const Hands& hands);
 
-}  // namespace align
+}  // namespace naming

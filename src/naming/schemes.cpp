@@ -1,15 +1,15 @@
 // Board places and advice.
-#include "align/schemes.h"
+#include "naming/schemes.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "align/covers.h"
 #include "base/units.h"
+#include "naming/covers.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Result;
@@ -64,10 +64,10 @@ dish::Board board_before_focus(const dish::Dish& dish, double before_focus_m) {
           .up = {0.0, 1.0, 0.0}};
 }
 
-Sighting defocus_sighting(const dish::Dish& dish, double before_focus_m) {
+align::Sighting defocus_sighting(const dish::Dish& dish, double before_focus_m) {
   dish::Round round;
   round.board = board_before_focus(dish, before_focus_m);
-  return sighting_of(dish, round, false);
+  return align::sighting_of(dish, round, false);
 }
 
 Result<DefocusBoard> defocus_board(const dish::Dish& dish, double before_focus_m,
@@ -158,4 +158,4 @@ const char* to_text(Scheme scheme) {
   return "";
 }
 
-}  // namespace align
+}  // namespace naming

@@ -1,5 +1,5 @@
 // Spots to facets: what must hold for exact spots, and what is doubted when they are not.
-#include "align/identify.h"
+#include "naming/identify.h"
 
 #include <doctest/doctest.h>
 
@@ -7,27 +7,27 @@
 #include <cmath>
 #include <string>
 
-#include "align/schemes.h"
+#include "naming/schemes.h"
 #include "support/reference_dish.h"
 
 namespace {
 
-using align::BoardLook;
-using align::BoardSpot;
-using align::Doubt;
-using align::Finding;
 using base::Vec2;
+using naming::BoardLook;
+using naming::BoardSpot;
+using naming::Doubt;
+using naming::Finding;
 
 struct Scene {
   dish::Dish dish = support::reference_dish();
   align::Sighting sighting;
-  align::IdentifyTarget target;
+  naming::IdentifyTarget target;
 
   explicit Scene(double sigma_rad = 0.003, double before_focus_m = 0.4) {
-    sighting = align::defocus_sighting(dish, before_focus_m);
-    std::vector<align::FacetPrior> priors;
+    sighting = naming::defocus_sighting(dish, before_focus_m);
+    std::vector<naming::FacetPrior> priors;
     for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, sigma_rad, {}});
-    target = align::target_of(dish, sighting, priors).value();
+    target = naming::target_of(dish, sighting, priors).value();
   }
 
   /// Every facet's spot where it is expected.
@@ -41,16 +41,16 @@ struct Scene {
   }
 };
 
-const Finding& finding_of(const align::Identification& found, std::size_t cell) {
+const Finding& finding_of(const naming::Identification& found, std::size_t cell) {
   const auto at = std::find_if(found.findings.begin(), found.findings.end(),
                                [&](const Finding& finding) { return finding.cell == cell; });
   REQUIRE(at != found.findings.end());
   return *at;
 }
 
-align::Identification identified(const Scene& scene, const BoardLook& look,
-                                 const align::IdentifySettings& settings = {}) {
-  const auto found = align::identify(scene.target, {look}, settings);
+naming::Identification identified(const Scene& scene, const BoardLook& look,
+                                  const naming::IdentifySettings& settings = {}) {
+  const auto found = naming::identify(scene.target, {look}, settings);
   REQUIRE(found.ok());
   return found.value();
 }
@@ -67,10 +67,11 @@ TEST_CASE("cells: sensitivity of the expected mark") {
   for (const auto& row : expected) {
     const double r = row[0];
     const dish::Dish dish = support::one_facet_dish({r, 0.0, r * r / 8.0});
-    const auto cells = align::cells_of(dish, align::defocus_sighting(dish, 0.0), {{0, 0.003, {}}});
+    const auto cells =
+        naming::cells_of(dish, naming::defocus_sighting(dish, 0.0), {{0, 0.003, {}}});
     REQUIRE(cells.ok());
     const auto& jacobian = cells.value()[0].mark_per_tilt;
-    CHECK(std::abs(align::most_shift_per_tilt(cells.value()[0]) - row[1]) < 1e-6);
+    CHECK(std::abs(naming::most_shift_per_tilt(cells.value()[0]) - row[1]) < 1e-6);
     CHECK(std::abs(std::abs(glm::determinant(jacobian)) - row[1] * row[2]) < 1e-5);
     CHECK(glm::length(cells.value()[0].mark_m) < 1e-12);
   }
@@ -90,7 +91,7 @@ TEST_CASE("identify: spots in their places are all known, in any order") {
   }
   CHECK(found.false_spots.empty());
   CHECK_FALSE(found.common.is_shifted_cell);
-  const auto rows = align::spots_of(scene.dish, scene.target, {look}, found, false);
+  const auto rows = naming::spots_of(scene.dish, scene.target, {look}, found, false);
   REQUIRE(rows.size() == 36);
   CHECK(rows[7].facet.text == "F8");
   CHECK(rows[7].seen_m == scene.target.cells[7].mark_m);
@@ -113,7 +114,7 @@ TEST_CASE("identify: a common shift and a wrong distance are taken off first") {
   CHECK(found.common.shift_m.y == doctest::Approx(-0.017).epsilon(1e-6));
   CHECK(found.common.radial == doctest::Approx(0.01).epsilon(1e-6));
   CHECK_FALSE(found.common.is_shifted_cell);
-  align::IdentifySettings plain;
+  naming::IdentifySettings plain;
   plain.fits_common_shift = false;
   const auto without = identified(scene, look, plain);
   CHECK(std::any_of(without.findings.begin(), without.findings.end(),
@@ -134,7 +135,7 @@ TEST_CASE("identify: a pattern one place off is doubted") {
   for (std::size_t k = 1; k < row.cells.size(); ++k) {
     row.spots.push_back({.board_m = scene.target.cells[row.cells[k]].mark_m});
   }
-  align::IdentifySettings settings;
+  naming::IdentifySettings settings;
   settings.shift_range_m = 0.06;
   const auto found = identified(scene, row, settings);
   CHECK(found.common.is_shifted_cell);
@@ -196,14 +197,14 @@ TEST_CASE("identify: missing, strange, surprising, ambiguous and merged spots ar
 TEST_CASE("identify: groups of facets share one common shift") {
   const Scene scene;
   std::vector<Vec2> places;
-  for (const align::Cell& cell : scene.target.cells) places.push_back(cell.place_m);
+  for (const naming::Cell& cell : scene.target.cells) places.push_back(cell.place_m);
   std::vector<BoardLook> looks(3);
   for (std::size_t c = 0; c < 36; ++c) {
     BoardLook& look = looks[c % 3];
     look.cells.push_back(c);
     look.spots.push_back({.board_m = scene.target.cells[c].mark_m + Vec2(0.02, 0.02)});
   }
-  const auto found = align::identify(scene.target, looks, {});
+  const auto found = naming::identify(scene.target, looks, {});
   REQUIRE(found.ok());
   REQUIRE(found.value().findings.size() == 36);
   for (const Finding& finding : found.value().findings) {
@@ -215,27 +216,27 @@ TEST_CASE("identify: groups of facets share one common shift") {
 TEST_CASE("identify: what cannot be worked on is refused") {
   const Scene scene;
   const BoardLook look = scene.perfect();
-  CHECK_FALSE(align::identify(scene.target, {}, {}).ok());
+  CHECK_FALSE(naming::identify(scene.target, {}, {}).ok());
   BoardLook twice = look;
   twice.cells.push_back(3);
-  CHECK_FALSE(align::identify(scene.target, {twice}, {}).ok());
+  CHECK_FALSE(naming::identify(scene.target, {twice}, {}).ok());
   BoardLook far = look;
   far.cells.push_back(99);
-  CHECK_FALSE(align::identify(scene.target, {far}, {}).ok());
+  CHECK_FALSE(naming::identify(scene.target, {far}, {}).ok());
   BoardLook broken = look;
   broken.spots[2].board_m.x = std::nan("");
-  CHECK_FALSE(align::identify(scene.target, {broken}, {}).ok());
-  align::IdentifySettings settings;
+  CHECK_FALSE(naming::identify(scene.target, {broken}, {}).ok());
+  naming::IdentifySettings settings;
   settings.detection = 1.0;
-  CHECK_FALSE(align::identify(scene.target, {look}, settings).ok());
+  CHECK_FALSE(naming::identify(scene.target, {look}, settings).ok());
 }
 
 TEST_CASE("priors: a facet that went through a round is known better") {
   dish::Dish dish = support::reference_dish();
-  CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[5].sigma_rad == align::k_raw_tilt_rad);
+  CHECK(naming::priors_of(dish, naming::k_raw_tilt_rad)[5].sigma_rad == naming::k_raw_tilt_rad);
   dish.rounds.push_back({.name = "first", .spots = {{{"F6"}, {0.0, 0.0}, {}}}});
-  CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[5].sigma_rad == align::k_raw_tilt_rad);
+  CHECK(naming::priors_of(dish, naming::k_raw_tilt_rad)[5].sigma_rad == naming::k_raw_tilt_rad);
   dish.rounds[0].turned.push_back({{"F9"}, "1", 0.5});
-  CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[5].sigma_rad == align::k_turned_tilt_rad);
-  CHECK(align::priors_of(dish, align::k_raw_tilt_rad)[6].sigma_rad == align::k_raw_tilt_rad);
+  CHECK(naming::priors_of(dish, naming::k_raw_tilt_rad)[5].sigma_rad == naming::k_turned_tilt_rad);
+  CHECK(naming::priors_of(dish, naming::k_raw_tilt_rad)[6].sigma_rad == naming::k_raw_tilt_rad);
 }

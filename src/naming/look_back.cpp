@@ -1,15 +1,15 @@
 // Centres of facets as a camera has them before it.
-#include "align/look_back.h"
+#include "naming/look_back.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
-#include "align/schemes.h"
 #include "base/units.h"
+#include "naming/schemes.h"
 #include "optics/outline.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 constexpr double k_camera_focal_lengths = 15.0;
@@ -84,4 +84,4 @@ std::optional<std::size_t> next_to_point(const std::vector<FacetInView>& facets,
   return next;
 }
 
-}  // namespace align
+}  // namespace naming

@@ -1,17 +1,17 @@
 // Codes, and the spots they move.
-#include "align/coded_nudge.h"
+#include "naming/coded_nudge.h"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <numeric>
 
-#include "align/covers.h"
 #include "align/facet_setup.h"
-#include "align/identify_cost.h"
 #include "base/elementary.h"
+#include "naming/covers.h"
+#include "naming/identify_cost.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Mat2;
@@ -35,11 +35,9 @@ struct NudgeWork {
   std::vector<std::size_t> after_of;  ///< best second spot, cell by first spot; or `k_unassigned`
 };
 
-Result<std::vector<ExpectedMove>> expected_moves(const dish::Dish& dish, const Sighting& sighting,
-                                                 const std::vector<FacetPrior>& priors,
-                                                 const std::vector<ToldTurns>& nudges,
-                                                 const std::vector<Cell>& before,
-                                                 const Hands& hands) {
+Result<std::vector<ExpectedMove>> expected_moves(
+    const dish::Dish& dish, const align::Sighting& sighting, const std::vector<FacetPrior>& priors,
+    const std::vector<ToldTurns>& nudges, const std::vector<Cell>& before, const Hands& hands) {
   std::vector<FacetPrior> nudged = priors;
   std::map<std::size_t, const ToldTurns*> told;
   for (const ToldTurns& each : nudges) told[each.facet] = &each;
@@ -47,7 +45,7 @@ Result<std::vector<ExpectedMove>> expected_moves(const dish::Dish& dish, const S
   for (std::size_t c = 0; c < priors.size(); ++c) {
     const auto found = told.find(priors[c].facet);
     if (found == told.end()) continue;
-    const auto setup = set_up(dish, dish.facets[priors[c].facet]);
+    const auto setup = align::set_up(dish, dish.facets[priors[c].facet]);
     if (!setup) return setup.problems();
     for (std::size_t k = 0; k < 3; ++k) {
       const double turns = found->second->turns[k];
@@ -152,7 +150,7 @@ Result<std::vector<ToldTurns>> coded_nudges(const dish::Dish& dish) {
   const Cover cover = cover_in(places, k_codes);
   std::vector<ToldTurns> nudges;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) {
-    const auto setup = set_up(dish, dish.facets[i]);
+    const auto setup = align::set_up(dish, dish.facets[i]);
     if (!setup) return setup.problems();
     const int clicks = setup.value().mount->clicks_per_turn;
     ToldTurns told{.facet = i};
@@ -166,12 +164,10 @@ Result<std::vector<ToldTurns>> coded_nudges(const dish::Dish& dish) {
   return nudges;
 }
 
-Result<std::vector<NudgedFinding>> identify_nudged(const dish::Dish& dish, const Sighting& sighting,
-                                                   const std::vector<FacetPrior>& priors,
-                                                   const std::vector<ToldTurns>& nudges,
-                                                   const NudgedLooks& looks,
-                                                   const IdentifySettings& settings,
-                                                   const Hands& hands) {
+Result<std::vector<NudgedFinding>> identify_nudged(
+    const dish::Dish& dish, const align::Sighting& sighting, const std::vector<FacetPrior>& priors,
+    const std::vector<ToldTurns>& nudges, const NudgedLooks& looks,
+    const IdentifySettings& settings, const Hands& hands) {
   auto target = target_of(dish, sighting, priors);
   if (!target) return target.problems();
   BoardLook look{.spots = looks.before};
@@ -187,4 +183,4 @@ Result<std::vector<NudgedFinding>> identify_nudged(const dish::Dish& dish, const
   return nudge_findings(work, table, base::assign(table));
 }
 
-}  // namespace align
+}  // namespace naming

@@ -5,11 +5,11 @@
 #include <string>
 #include <vector>
 
-#include "align/cells.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/cells.h"
 
-namespace align {
+namespace naming {
 
 enum class Scheme {
   one_by_one,  ///< one facet uncovered at a time, the board where the light comes together
@@ -49,7 +49,7 @@ base::Result<DefocusBoard> largest_defocus(const dish::Dish& dish, const SchemeS
 
 /// The board's place as a round has it.
 dish::Board board_before_focus(const dish::Dish& dish, double before_focus_m);
-Sighting defocus_sighting(const dish::Dish& dish, double before_focus_m);
+align::Sighting defocus_sighting(const dish::Dish& dish, double before_focus_m);
 
 struct SchemeAdvice {
   Scheme scheme = Scheme::defocus;
@@ -70,4 +70,4 @@ base::Result<SchemeAdvice> advise(const dish::Dish& dish, double prior_rad,
 /// "one-by-one", "defocus", "tilt-array", "look-back".
 const char* to_text(Scheme scheme);
 
-}  // namespace align
+}  // namespace naming

@@ -6,10 +6,10 @@
 #include <cstdint>
 #include <vector>
 
-#include "align/identify.h"
 #include "base/result.h"
+#include "naming/identify.h"
 
-namespace align {
+namespace naming {
 
 enum class CoverCode {
   /// Reflected binary numbers: fewest photographs, but a spot that was missed once, or two that ran
@@ -45,4 +45,4 @@ base::Result<Identification> identify_by_codes(const IdentifyTarget& target,
                                                const std::vector<BoardLook>& looks,
                                                const IdentifySettings& settings);
 
-}  // namespace align
+}  // namespace naming

@@ -1,5 +1,5 @@
 // Cells to clicks.
-#include "align/tilt_array.h"
+#include "naming/tilt_array.h"
 
 #include <fmt/format.h>
 
@@ -9,28 +9,29 @@
 
 #include "adjusters/turns.h"
 #include "align/causes.h"
-#include "align/covers.h"
 #include "align/piston.h"
+#include "naming/covers.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Result;
 using base::Vec2;
 
-Result<ArrayTurns> turns_to(const FacetSetup& setup, const Sighting& sighting, ArrayTurns turns) {
-  const auto normal = normal_from_spot(*setup.dish, *setup.facet, setup.nominal.normal,
-                                       setup.nominal.centre, sighting, turns.cell_m);
+Result<ArrayTurns> turns_to(const align::FacetSetup& setup, const align::Sighting& sighting,
+                            ArrayTurns turns) {
+  const auto normal = align::normal_from_spot(*setup.dish, *setup.facet, setup.nominal.normal,
+                                              setup.nominal.centre, sighting, turns.cell_m);
   if (!normal) return normal.problems();
   const Vec2 change = adjusters::slopes_of_normal(setup.bracket, normal.value()) -
                       adjusters::slopes_of_normal(setup.bracket, setup.nominal.normal);
-  PistonQuestion piston{.range = setup.range};
+  align::PistonQuestion piston{.range = setup.range};
   for (std::size_t k = 0; k < 3; ++k) {
     piston.rise_m[k] = glm::dot(setup.bracket.seats_m[k] - setup.bracket.foot_m, change);
     piston.lead_m[k] = std::abs(setup.rise_per_turn_m[k]);
     piston.labels[k] = setup.mount->adjusters[k].label;
   }
-  const PistonChoice choice = choose_piston(piston);
+  const align::PistonChoice choice = align::choose_piston(piston);
   turns.in_reach = choice.feasible.least <= choice.feasible.most;
   const double common = choice.chosen_m;
   adjusters::ClickQuestion question{.bracket = setup.bracket,
@@ -66,7 +67,7 @@ std::vector<bool> stand_spread(const dish::Dish& dish) {
   return stand;
 }
 
-Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sighting& sighting,
+Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const align::Sighting& sighting,
                                            double pitch_m) {
   std::vector<Vec2> places;
   for (const dish::Facet& facet : dish.facets) {
@@ -76,14 +77,14 @@ Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sightin
   std::vector<ArrayTurns> array;
   base::Problems problems;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) {
-    const auto setup = set_up(dish, dish.facets[i]);
+    const auto setup = align::set_up(dish, dish.facets[i]);
     if (!setup) {
       base::append(problems, setup.problems());
       continue;
     }
     ArrayTurns turns{.facet = i, .clicks_per_turn = setup.value().mount->clicks_per_turn};
     const double scale = pitch > 0.0 ? pitch_m / pitch : 0.0;
-    turns.cell_m = board_from_sunward(sighting.dish_from_board, scale * places[i]);
+    turns.cell_m = align::board_from_sunward(sighting.dish_from_board, scale * places[i]);
     auto found = turns_to(setup.value(), sighting, turns);
     if (found) {
       array.push_back(found.value());
@@ -95,4 +96,4 @@ Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sightin
   return array;
 }
 
-}  // namespace align
+}  // namespace naming

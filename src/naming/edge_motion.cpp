@@ -1,9 +1,9 @@
 // Normal equations of a cubic with a prior.
-#include "align/edge_motion.h"
+#include "naming/edge_motion.h"
 
 #include "base/vec.h"
 
-namespace align {
+namespace naming {
 
 Eigen::Vector4d EdgeMotion::powers(double time) const {
   const double u = (time - scale.middle) / scale.half;
@@ -32,4 +32,4 @@ EdgeMotion fit_motion(const EdgeScale& scale, const std::vector<TimedPlace>& pai
   return motion;
 }
 
-}  // namespace align
+}  // namespace naming

@@ -11,7 +11,7 @@
 #include "base/result.h"
 #include "dish/dish.h"
 
-namespace align {
+namespace naming {
 
 /// Whole clicks that send one facet's spot to its cell, counted from nominal.
 struct ArrayTurns {
@@ -25,9 +25,9 @@ struct ArrayTurns {
 
 /// Cells as a map of the dish, `pitch_m` for the least distance between facets, each spot on
 /// its facet's own side. The screws turn as few turns as they can
-/// (the middle one stays). Problems: those of `set_up` and `normal_from_spot`.
-base::Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish, const Sighting& sighting,
-                                                 double pitch_m);
+/// (the middle one stays). Problems: those of `align::set_up` and `align::normal_from_spot`.
+base::Result<std::vector<ArrayTurns>> tilt_array(const dish::Dish& dish,
+                                                 const align::Sighting& sighting, double pitch_m);
 
 /// Name of the round that tells such turns; the array is known by it.
 std::string spread_round_name(const dish::Dish& dish);
@@ -36,4 +36,4 @@ bool is_spread_round(const dish::Round& round);
 /// Whether the last turns that the log has of each facet are those of an array.
 std::vector<bool> stand_spread(const dish::Dish& dish);
 
-}  // namespace align
+}  // namespace naming

@@ -1,5 +1,5 @@
 // Expected marks with their derivatives.
-#include "align/cells.h"
+#include "naming/cells.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,9 +7,9 @@
 
 #include "align/facet_setup.h"
 #include "align/solve.h"
-#include "align/tilt_array.h"
+#include "naming/tilt_array.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Mat2;
@@ -24,25 +24,27 @@ adjusters::FacePose tilted(const adjusters::FacePose& pose, const base::Vec3& ab
   return {pose.centre, base::unit(pose.normal + rad * glm::cross(about, pose.normal))};
 }
 
-Result<Cell> cell_of(const dish::Dish& dish, const Sighting& sighting, const FacetPrior& prior) {
+Result<Cell> cell_of(const dish::Dish& dish, const align::Sighting& sighting,
+                     const FacetPrior& prior) {
   const dish::Facet& facet = dish.facets[prior.facet];
-  const auto setup = set_up(dish, facet);
+  const auto setup = align::set_up(dish, facet);
   if (!setup) return setup.problems();
   const auto heights = setup.value().heights_at(prior.displacement_m);
-  const adjusters::FacePose pose = pose_at(setup.value(), heights, Pivot::mount);
-  const auto mark = expected_mark(dish, facet, pose, sighting);
+  const adjusters::FacePose pose = align::pose_at(setup.value(), heights, align::Pivot::mount);
+  const auto mark = align::expected_mark(dish, facet, pose, sighting);
   if (!mark) return mark.problems();
   Cell cell{.facet = prior.facet,
             .mark_m = mark.value().board_m,
             .sigma_rad = prior.sigma_rad,
             .place_m = {pose.centre.x, pose.centre.y},
-            .brightness = glm::dot(direction_to_source(sighting.source, pose.centre), pose.normal)};
+            .brightness =
+                glm::dot(align::direction_to_source(sighting.source, pose.centre), pose.normal)};
   const Mat3 frame = base::frame_of_normal(pose.normal, facet.clocking_rad);
   for (int axis = 0; axis < 2; ++axis) {
     const auto plus =
-        expected_mark(dish, facet, tilted(pose, frame[axis], k_cell_tilt_rad), sighting);
+        align::expected_mark(dish, facet, tilted(pose, frame[axis], k_cell_tilt_rad), sighting);
     const auto minus =
-        expected_mark(dish, facet, tilted(pose, frame[axis], -k_cell_tilt_rad), sighting);
+        align::expected_mark(dish, facet, tilted(pose, frame[axis], -k_cell_tilt_rad), sighting);
     if (!plus || !minus) return plus ? minus.problems() : plus.problems();
     cell.mark_per_tilt[axis] =
         (plus.value().board_m - minus.value().board_m) / (2.0 * k_cell_tilt_rad);
@@ -52,7 +54,7 @@ Result<Cell> cell_of(const dish::Dish& dish, const Sighting& sighting, const Fac
 
 }  // namespace
 
-Result<std::vector<Cell>> cells_of(const dish::Dish& dish, const Sighting& sighting,
+Result<std::vector<Cell>> cells_of(const dish::Dish& dish, const align::Sighting& sighting,
                                    const std::vector<FacetPrior>& priors) {
   std::vector<Cell> cells;
   base::Problems problems;
@@ -98,4 +100,4 @@ double most_shift_per_tilt(const Cell& cell) {
   return std::sqrt(half + apart);
 }
 
-}  // namespace align
+}  // namespace naming

@@ -1,12 +1,12 @@
 // Costs of giving a spot to a cell.
-#include "align/identify_cost.h"
+#include "naming/identify_cost.h"
 
 #include <algorithm>
 #include <cmath>
 
 #include "base/elementary.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Mat2;
@@ -102,4 +102,4 @@ base::CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
   return table;
 }
 
-}  // namespace align
+}  // namespace naming

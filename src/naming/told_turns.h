@@ -4,7 +4,7 @@
 #include <array>
 #include <cstddef>
 
-namespace align {
+namespace naming {
 
 struct ToldTurns {
   std::size_t facet = 0;          ///< index into the dish
@@ -15,4 +15,4 @@ struct Hands {
   double turn_sigma_turns = 1.0 / 12.0;  ///< of each screw that is turned at all
 };
 
-}  // namespace align
+}  // namespace naming

@@ -1,16 +1,16 @@
 // Assigns spots to facets and says what is not sure.
-#include "align/identify.h"
+#include "naming/identify.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "align/identify_cost.h"
 #include "base/elementary.h"
 #include "base/units.h"
+#include "naming/identify_cost.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Problems;
@@ -148,7 +148,7 @@ Problems problems_of_looks(const IdentifyTarget& target, const std::vector<Board
   return problems;
 }
 
-base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const Sighting& sighting,
+base::Result<IdentifyTarget> target_of(const dish::Dish& dish, const align::Sighting& sighting,
                                        const std::vector<FacetPrior>& priors) {
   auto cells = cells_of(dish, sighting, priors);
   if (!cells) return cells.problems();
@@ -214,4 +214,4 @@ const char* to_text(Doubt doubt) {
   return "";
 }
 
-}  // namespace align
+}  // namespace naming

@@ -4,11 +4,11 @@
 #include <cstddef>
 #include <vector>
 
-#include "align/edge_motion.h"
-#include "align/edge_sweep.h"
 #include "base/assignment.h"
+#include "naming/edge_motion.h"
+#include "naming/edge_sweep.h"
 
-namespace align {
+namespace naming {
 
 /// Two crossings while they are worked on.
 struct SweepWork {
@@ -47,4 +47,4 @@ struct MotionSearch {
 /// well, and none leads to a better one by small steps: each is freed by whole steps of the pitch.
 MotionSearch search_motions(SweepWork& work, double pitch_m);
 
-}  // namespace align
+}  // namespace naming

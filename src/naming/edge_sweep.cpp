@@ -1,5 +1,5 @@
 // Times to places on the dish, and those to facets.
-#include "align/edge_sweep.h"
+#include "naming/edge_sweep.h"
 
 #include <fmt/format.h>
 
@@ -8,12 +8,12 @@
 #include <cmath>
 #include <numeric>
 
-#include "align/covers.h"
-#include "align/edge_search.h"
-#include "align/identify_cost.h"
 #include "base/elementary.h"
+#include "naming/covers.h"
+#include "naming/edge_search.h"
+#include "naming/identify_cost.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Problem;
@@ -135,4 +135,4 @@ Result<Identification> identify_by_sweeps(const IdentifyTarget& target,
   return found;
 }
 
-}  // namespace align
+}  // namespace naming

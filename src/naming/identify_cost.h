@@ -3,10 +3,10 @@
 
 #include <vector>
 
-#include "align/identify.h"
 #include "base/assignment.h"
+#include "naming/identify.h"
 
-namespace align {
+namespace naming {
 
 /// What is wrong with looks and settings: see `identify`.
 base::Problems problems_of_looks(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
@@ -43,4 +43,4 @@ base::CostTable costs_of(const std::vector<Cell>& cells, const BoardLook& look,
 CommonShift fit_shift(const IdentifyTarget& target, const std::vector<BoardLook>& looks,
                       const IdentifySettings& settings, std::vector<Cell>& cells);
 
-}  // namespace align
+}  // namespace naming

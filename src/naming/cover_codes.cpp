@@ -1,5 +1,5 @@
 // Words, places, and which place has whose word.
-#include "align/cover_codes.h"
+#include "naming/cover_codes.h"
 
 #include <fmt/format.h>
 
@@ -7,10 +7,10 @@
 #include <cmath>
 #include <numeric>
 
-#include "align/identify_cost.h"
 #include "base/check.h"
+#include "naming/identify_cost.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Problem;
@@ -177,4 +177,4 @@ Result<Identification> identify_by_codes(const IdentifyTarget& target, const Cov
   return found;
 }
 
-}  // namespace align
+}  // namespace naming

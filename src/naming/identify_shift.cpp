@@ -7,9 +7,9 @@
 
 #include "align/causes.h"
 #include "align/common.h"
-#include "align/identify_cost.h"
+#include "naming/identify_cost.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Vec2;
@@ -40,7 +40,7 @@ std::vector<Cell> moved_cells(const IdentifyTarget& target, const ShiftFit& fit)
   std::vector<Cell> cells = target.cells;
   for (Cell& cell : cells) {
     const Vec2 by = fit.shift_m + fit.radial * cell.place_m;
-    cell.mark_m += board_from_sunward(target.dish_from_board, by);
+    cell.mark_m += align::board_from_sunward(target.dish_from_board, by);
   }
   return cells;
 }
@@ -108,8 +108,8 @@ std::vector<Vec2> starts_of(const IdentifyTarget& target, const std::vector<Boar
 }
 
 double shift_weight(double share, bool is_tukey) {
-  if (!is_tukey) return share <= k_huber ? 1.0 : k_huber / share;
-  const double u = share / k_tukey;
+  if (!is_tukey) return share <= align::k_huber ? 1.0 : align::k_huber / share;
+  const double u = share / align::k_tukey;
   return u < 1.0 ? (1.0 - u * u) * (1.0 - u * u) : 0.0;
 }
 
@@ -150,7 +150,7 @@ std::optional<ShiftFit> robust_shift(const std::vector<ShiftPair>& pairs) {
     }
     std::vector<double> sorted = sizes;
     std::sort(sorted.begin(), sorted.end());
-    const double scale = std::max(sorted[sorted.size() / 2] / k_rayleigh_median, 1e-9);
+    const double scale = std::max(sorted[sorted.size() / 2] / align::k_rayleigh_median, 1e-9);
     for (std::size_t i = 0; i < pairs.size(); ++i) {
       weights[i] = shift_weight(sizes[i] / scale, step >= k_fit_steps);
     }
@@ -179,7 +179,7 @@ std::vector<ShiftPair> assigned_pairs(const IdentifyTarget& target,
       }
       const Cell& cell = cells[look.cells[i]];
       const Vec2 off = look.spots[columns.spot_of[j]].board_m - cell.mark_m;
-      pairs.push_back({cell.place_m, sunward_from_board(target.dish_from_board, off)});
+      pairs.push_back({cell.place_m, align::sunward_from_board(target.dish_from_board, off)});
     }
     for (std::size_t j = 0; j < columns.spot_of.size(); ++j) {
       const bool is_first = j == 0 || columns.spot_of[j - 1] != columns.spot_of[j];
@@ -227,7 +227,7 @@ CommonShift fit_shift(const IdentifyTarget& target, const std::vector<BoardLook>
   const double apart = half_cell(target.cells);
   std::vector<ShiftFit> fits;
   for (const Vec2& start : starts_of(target, looks, settings.shift_range_m, apart)) {
-    const ShiftFit at{.shift_m = sunward_from_board(target.dish_from_board, start)};
+    const ShiftFit at{.shift_m = align::sunward_from_board(target.dish_from_board, start)};
     fits.push_back(fit_from(target, looks, settings, at));
   }
   const auto best = *std::min_element(
@@ -239,4 +239,4 @@ CommonShift fit_shift(const IdentifyTarget& target, const std::vector<BoardLook>
   return common;
 }
 
-}  // namespace align
+}  // namespace naming

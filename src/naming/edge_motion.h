@@ -5,7 +5,7 @@
 
 #include <vector>
 
-namespace align {
+namespace naming {
 
 /// A time at which the edge was at a place, or may have been (weight 0..1).
 struct TimedPlace {
@@ -41,4 +41,4 @@ EdgeMotion fit_motion(const EdgeScale& scale, const std::vector<TimedPlace>& pai
 inline constexpr double k_usual_bend = 0.25;
 inline constexpr double k_usual_twist = 0.1;
 
-}  // namespace align
+}  // namespace naming

@@ -1,5 +1,5 @@
 // From orders of times to motions: pairs by their likelihood, then one by one, then nudged.
-#include "align/edge_search.h"
+#include "naming/edge_search.h"
 
 #include <algorithm>
 #include <array>
@@ -8,7 +8,7 @@
 #include "base/elementary.h"
 #include "base/units.h"
 
-namespace align {
+namespace naming {
 namespace {
 
 using base::Vec2;
@@ -265,4 +265,4 @@ MotionSearch search_motions(SweepWork& work, double pitch_m) {
   return {std::move(best.assigned), excess};
 }
 
-}  // namespace align
+}  // namespace naming
