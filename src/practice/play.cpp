@@ -1,11 +1,8 @@
 // Plays rounds with the same parts that plan real ones.
 #include "practice/play.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 #include "base/check.h"
@@ -13,9 +10,6 @@
 namespace practice {
 namespace {
 
-using base::Problem;
-using base::Problems;
-using base::Result;
 using base::Vec2;
 using naming::BoardSpot;
 using naming::Cover;
@@ -26,7 +20,6 @@ using naming::Scheme;
 using naming::ToldTurns;
 
 constexpr std::uint32_t k_play = 1;  ///< purpose of the random numbers
-constexpr int k_most_rounds = 50;
 constexpr int k_most_single_photos = 3;
 /// Gain along a move is a mean over the two screws that make it.
 constexpr double k_gain_of_move = 0.8;
@@ -40,17 +33,17 @@ struct RoundSight {
 
 /// One session while it is played.
 struct Sitting {
-  const PracticeStage& stage;
+  const Stage& stage;
   Hidden hidden;
   Draws draws;
 
-  PracticePhoto photograph(const std::vector<std::size_t>& facets) {
+  Photo photograph(const std::vector<std::size_t>& facets) {
     return observe(stage.practice, hidden, stage.truth, facets, stage.settings.camera,
                    stage.diameter_m, draws);
   }
 };
 
-void keep(const PracticePhoto& seen, std::size_t spot, std::size_t facet, RoundSight& sight) {
+void keep(const Photo& seen, std::size_t spot, std::size_t facet, RoundSight& sight) {
   const auto& owners = seen.owners[spot];
   sight.wrong += std::find(owners.begin(), owners.end(), facet) == owners.end() ? 1 : 0;
   sight.spots[facet] = seen.spots[spot];
@@ -65,7 +58,7 @@ void look_at_one(Sitting& sitting, const IdentifyTarget& target, std::size_t cel
   IdentifyTarget lost = target;
   lost.cells[cell].sigma_rad = std::max(lost.cells[cell].sigma_rad, naming::k_raw_tilt_rad);
   for (int photo = 0; photo < k_most_single_photos; ++photo) {
-    const PracticePhoto seen = sitting.photograph({facet});
+    const Photo seen = sitting.photograph({facet});
     ++sight.photos;
     const auto found =
         naming::identify(photo == 0 ? target : lost, {{{cell}, seen.spots}}, settings);
@@ -85,12 +78,12 @@ RoundSight look_at(Sitting& sitting, const IdentifyTarget& target,
   RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size()),
                    .photos = uncovered.size()};
   std::vector<naming::BoardLook> looks;
-  std::vector<PracticePhoto> seen;
+  std::vector<Photo> seen;
   for (const auto& cells : uncovered) {
     seen.push_back(sitting.photograph(cells));
     looks.push_back({cells, seen.back().spots});
   }
-  const PracticeSettings& settings = sitting.stage.settings;
+  const Settings& settings = sitting.stage.settings;
   const auto found = codes != nullptr
                          ? naming::identify_by_codes(target, *codes, looks, settings.identify)
                          : naming::identify(target, looks, settings.identify);
@@ -133,22 +126,21 @@ RoundSight look_one_by_one(Sitting& sitting, const IdentifyTarget& target) {
 /// A camera sees every facet at its own place and reads the board in it: nothing merges and
 /// nothing has to be named; what leaves the board cannot be read.
 RoundSight look_back(Sitting& sitting, const IdentifyTarget& target) {
-  const PracticeStage& stage = sitting.stage;
+  const Stage& stage = sitting.stage;
   RoundSight sight{.spots = std::vector<std::optional<BoardSpot>>(target.cells.size()),
                    .photos = 1};
   Camera reader = stage.settings.camera;
   reader.missed = reader.false_spots = 0.0;
   for (std::size_t c = 0; c < target.cells.size(); ++c) {
-    const PracticePhoto seen =
-        observe(stage.practice, sitting.hidden, stage.truth, {target.cells[c].facet}, reader,
-                stage.diameter_m, sitting.draws);
+    const Photo seen = observe(stage.practice, sitting.hidden, stage.truth, {target.cells[c].facet},
+                               reader, stage.diameter_m, sitting.draws);
     if (!seen.spots.empty()) keep(seen, 0, target.cells[c].facet, sight);
   }
   return sight;
 }
 
 RoundSight sight_of_round(Sitting& sitting, int round) {
-  const PracticeStage& stage = sitting.stage;
+  const Stage& stage = sitting.stage;
   const IdentifyTarget& target = round == 0 ? stage.first : stage.later;
   switch (stage.settings.scheme.scheme) {
     case Scheme::one_by_one:
@@ -165,8 +157,7 @@ RoundSight sight_of_round(Sitting& sitting, int round) {
 }
 
 /// What the planner tells for one facet; nothing when it is better left alone.
-std::optional<ToldTurns> told_turns(const PracticeStage& stage, std::size_t facet,
-                                    const BoardSpot& seen) {
+std::optional<ToldTurns> told_turns(const Stage& stage, std::size_t facet, const BoardSpot& seen) {
   align::CorrectionRequest request = stage.settings.correction;
   request.sigmas.spot_m = seen.sigma_m;
   const auto correction = align::correct(*stage.practice.dish, stage.practice.dish->facets[facet],
@@ -196,7 +187,7 @@ void spread_out(Sitting& sitting) {
 }
 
 /// Half of each told turn, in whole clicks of the mount.
-ToldTurns half_of(const PracticeStage& stage, const ToldTurns& whole) {
+ToldTurns half_of(const Stage& stage, const ToldTurns& whole) {
   ToldTurns half = whole;
   const int clicks = stage.practice.setups[whole.facet].mount->clicks_per_turn;
   for (double& each : half.turns) each = std::floor(0.5 * each * clicks + 0.5) / clicks;
@@ -205,7 +196,7 @@ ToldTurns half_of(const PracticeStage& stage, const ToldTurns& whole) {
 
 /// How much farther a spot moved than half the way to the middle, drawn toward 1 by what is known
 /// of screws beforehand against the noise of two spots and of the hands.
-double learned_gain(const PracticeStage& stage, const BoardSpot& before, const BoardSpot& after) {
+double learned_gain(const Stage& stage, const BoardSpot& before, const BoardSpot& after) {
   const Vec2 half_way = -0.5 * before.board_m;
   const double way2 = std::max(glm::dot(half_way, half_way), 1e-12);
   const double seen = glm::dot(after.board_m - before.board_m, half_way) / way2;
@@ -220,7 +211,7 @@ double learned_gain(const PracticeStage& stage, const BoardSpot& before, const B
 /// really moved.
 std::vector<ToldTurns> told_with_gain(Sitting& sitting, std::vector<ToldTurns> told,
                                       RoundSight& sight) {
-  const PracticeStage& stage = sitting.stage;
+  const Stage& stage = sitting.stage;
   std::vector<ToldTurns> halves;
   for (const ToldTurns& each : told) halves.push_back(half_of(stage, each));
   turn(stage.practice, sitting.hidden, halves, stage.settings.hands, sitting.draws);
@@ -256,7 +247,7 @@ std::vector<ToldTurns> told_with_gain(Sitting& sitting, std::vector<ToldTurns> t
 }
 
 std::vector<ToldTurns> told_of_round(Sitting& sitting, RoundSight& sight) {
-  const PracticeStage& stage = sitting.stage;
+  const Stage& stage = sitting.stage;
   std::vector<ToldTurns> told;
   for (std::size_t i = 0; i < sight.spots.size(); ++i) {
     std::optional<ToldTurns> turns;
@@ -277,11 +268,11 @@ double rms_of(const std::vector<double>& values) {
   return std::sqrt(squares / static_cast<double>(values.size()));
 }
 
-PracticeRound play_round(Sitting& sitting, int round) {
+Round play_round(Sitting& sitting, int round) {
   if (!sitting.stage.array.empty()) spread_out(sitting);
   RoundSight sight = sight_of_round(sitting, round);
   const std::vector<ToldTurns> told = told_of_round(sitting, sight);
-  PracticeRound played{.photos = sight.photos, .wrong = sight.wrong, .facets_turned = told.size()};
+  Round played{.photos = sight.photos, .wrong = sight.wrong, .facets_turned = told.size()};
   for (const auto& spot : sight.spots) played.unseen += spot ? 0 : 1;
   for (const ToldTurns& each : told) {
     for (const double turns : each.turns) played.turns += std::abs(turns);
@@ -293,110 +284,12 @@ PracticeRound play_round(Sitting& sitting, int round) {
   return played;
 }
 
-Problems check_practice(const PracticeSettings& settings) {
-  Problems problems;
-  const auto between = [&](const char* what, double value, double least, double most) {
-    if (value >= least && value <= most) return;
-    problems.push_back({what, fmt::format("{}", value), fmt::format("{} to {}", least, most)});
-  };
-  between("rounds", settings.rounds, 1, k_most_rounds);
-  between("tilt per axis in rad", settings.errors.tilt_rad, 0.0, 0.1);
-  if (settings.errors.between_rad) {
-    const auto [least, most] = *settings.errors.between_rad;
-    between("least tilt in rad", least, 0.0, 0.1);
-    between("greatest tilt in rad", most, least, 0.1);
-  }
-  between("gain error of a screw", settings.errors.gain, 0.0, 0.5);
-  between("false spots in a photograph", settings.camera.false_spots, 0.0, 20.0);
-  between("chance that a spot is missed", settings.camera.missed, 0.0, 0.9);
-  if (!(settings.camera.spot_sigma_m > 0.0)) {
-    problems.push_back({"noise of a spot in m", fmt::format("{}", settings.camera.spot_sigma_m),
-                        "a number above zero"});
-  }
-  return problems;
-}
-
-align::Sighting believed_sighting(const dish::Dish& dish, const PracticeScheme& scheme) {
-  if (scheme.scheme == Scheme::defocus)
-    return naming::defocus_sighting(dish, scheme.before_focus_m);
-  align::Sighting sighting = naming::defocus_sighting(dish, 0.0);
-  if (scheme.scheme == Scheme::look_back) {
-    sighting.source = dish::LampSource{{0.0, 0.0, scheme.camera_m}};
-  }
-  return sighting;
-}
-
-align::Sighting true_sighting(align::Sighting sighting, const HiddenErrors& errors) {
-  if (auto* sun = std::get_if<dish::SunSource>(&sighting.source)) {
-    sun->tracking_error_rad = errors.sun_rad;
-  }
-  sighting.dish_from_board.origin -= errors.board_off_m * sighting.dish_from_board.z();
-  return sighting;
-}
-
-/// Priors about where the facets are sent: nominal, or the places of the array with what gain
-/// errors and hands add on the way there.
-std::vector<naming::FacetPrior> stage_priors(const PracticeStage& stage, double sigma_rad) {
-  std::vector<naming::FacetPrior> priors;
-  for (std::size_t i = 0; i < stage.practice.setups.size(); ++i) {
-    naming::FacetPrior prior{.facet = i, .sigma_rad = sigma_rad};
-    if (!stage.array.empty()) {
-      prior.displacement_m = stage.array[i].displacement_m;
-      const double way_rad =
-          0.5 * glm::length(stage.array[i].cell_m) / stage.practice.dish->focal_length_m;
-      prior.sigma_rad =
-          std::sqrt(base::square(sigma_rad) + base::square(stage.settings.errors.gain * way_rad) +
-                    base::square(0.5 * naming::k_turned_tilt_rad));
-    }
-    priors.push_back(prior);
-  }
-  return priors;
-}
-
 }  // namespace
 
-Result<PracticeStage> set_stage(const dish::Dish& dish, const PracticeSettings& settings) {
-  Problems problems = check_practice(settings);
-  auto practice = practice_dish(dish);
-  if (!practice) base::append(problems, practice.problems());
-  if (!problems.empty()) return problems;
-  PracticeStage stage{.practice = std::move(practice).value(), .settings = settings};
-  const PracticeScheme& scheme = settings.scheme;
-  stage.believed = believed_sighting(dish, scheme);
-  stage.truth = true_sighting(stage.believed, settings.errors);
-  const double before = scheme.scheme == Scheme::defocus ? scheme.before_focus_m : 0.0;
-  stage.diameter_m = spot_diameter_m(dish.focal_length_m, before, settings.camera.hole_m);
-  stage.settings.identify.spot_diameter_m = stage.diameter_m;
-  if (scheme.scheme == Scheme::tilt_array) {
-    auto array = naming::tilt_array(dish, stage.believed, scheme.cell_pitch_m);
-    if (!array) return array.problems();
-    stage.array = std::move(array).value();
-  }
-  const double start = prior_of(settings.errors);
-  auto first = naming::target_of(dish, stage.believed, stage_priors(stage, start));
-  if (!first) return first.problems();
-  auto later = naming::target_of(dish, stage.believed,
-                                 stage_priors(stage, std::min(start, naming::k_turned_tilt_rad)));
-  if (!later) return later.problems();
-  stage.first = std::move(first).value();
-  stage.later = std::move(later).value();
-  std::vector<Vec2> places;
-  for (const naming::Cell& cell : stage.first.cells) places.push_back(cell.place_m);
-  stage.cover = naming::cover_in(places, scheme.first_groups);
-  if (scheme.scheme == Scheme::defocus && scheme.code) {
-    if (places.size() > naming::k_most_coded) {
-      return Problem{"facets", fmt::format("{} of them", places.size()),
-                     fmt::format("at most {} for covers by a code", naming::k_most_coded)};
-    }
-    stage.codes = naming::cover_codes(places.size(), *scheme.code);
-  }
-  return stage;
-}
-
-PracticeSession play(const PracticeStage& stage, std::uint64_t seed, std::uint32_t trial) {
+Session play(const Stage& stage, std::uint64_t seed, std::uint32_t trial) {
   Sitting sitting{stage, {}, Draws(seed, trial, k_play)};
   sitting.hidden = hide(stage.practice, stage.settings.errors, sitting.draws);
-  PracticeSession session{.start_rms_rad = rms_of(tilts_left(stage.practice, sitting.hidden))};
+  Session session{.start_rms_rad = rms_of(tilts_left(stage.practice, sitting.hidden))};
   for (int round = 0; round < stage.settings.rounds; ++round) {
     session.rounds.push_back(play_round(sitting, round));
   }

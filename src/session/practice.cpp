@@ -11,6 +11,7 @@
 #include "align/observe.h"
 #include "align/rewire.h"
 #include "base/units.h"
+#include "practice/camera.h"
 #include "session/carry.h"
 #include "session/figures.h"
 #include "session/notices.h"
@@ -28,7 +29,7 @@ constexpr std::uint32_t k_faults = 3;
 constexpr double k_fault_chance = 0.75;
 
 double rms_left(const Session& session) {
-  const auto practice = practice::practice_dish(session.practice.built);
+  const auto practice = practice::set_up(session.practice.built);
   if (!practice) return 0.0;
   const auto tilts = practice::tilts_left(practice.value(), session.practice.hidden);
   double square = 0.0;
@@ -61,7 +62,7 @@ std::vector<dish::Spot> hidden_spots(Session& session, const dish::Round& round,
                                      const std::vector<std::size_t>& facets) {
   PracticeWork& work = session.practice;
   std::vector<dish::Spot> spots;
-  const auto practice = practice::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practice) return spots;
   const align::Sighting sighting = align::sighting_of(work.built, round);
   practice::Draws draws(work.seed, work.looks++, k_looking);
@@ -109,7 +110,7 @@ void look_at_trial(Session& session) {
 void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
   PracticeWork& work = session.practice;
   if (!work.on) return;
-  const auto practice = practice::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practises(session) || !practice) return tell_off(session);
   std::vector<naming::ToldTurns> told;
   for (const dish::Turned& one : turned) {
@@ -133,7 +134,7 @@ void carry_out(Session& session, const act::StartPractice& wish) {
                     .built = session.document.dish,
                     .hidden = {}};
   if (wish.faults) draw_fault(work);
-  const auto practice = practice::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practice) {
     tell_problems(session, "This dish cannot be practised on", practice.problems());
     return;

@@ -37,7 +37,7 @@ base::Result<std::string> answer_practice(const Call& call) {
     request.cell_pitch_m = base::m_from_mm(*pitch);
   }
   read_errors(settings, request.settings.errors);
-  practice::PracticeSettings& practice = request.settings;
+  practice::Settings& practice = request.settings;
   if (const auto turns = settings.number("turn_sigma_turns", 0.0, 1.0)) {
     practice.hands.turn_sigma_turns = practice.correction.turn_sigma_turns = *turns;
   }

@@ -20,8 +20,6 @@ namespace {
 using base::mm_from_m;
 using base::mrad_from_rad;
 using naming::Scheme;
-using practice::PracticeRound;
-using practice::PracticeSession;
 
 constexpr double k_percentile = 0.95;
 constexpr double k_cell_share = 0.3;
@@ -57,7 +55,7 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
   const auto advice = naming::advise(dish, practice::prior_of(request.settings.errors), settings);
   if (!advice) return advice.problems();
   PracticeReply reply{.seed = request.seed};
-  practice::PracticeScheme& scheme = reply.scheme;
+  practice::PlayedScheme& scheme = reply.scheme;
   scheme.scheme = advice.value().scheme;
   if (request.scheme == "advised") reply.reason = advice.value().reason;
   if (request.scheme == "one-by-one") scheme.scheme = Scheme::one_by_one;
@@ -97,11 +95,11 @@ struct RoundMeans {
   double rms_rad = 0.0, rms_95_rad = 0.0, largest_rad = 0.0;
 };
 
-RoundMeans means_of(const std::vector<PracticeSession>& sessions, std::size_t round) {
+RoundMeans means_of(const std::vector<practice::Session>& sessions, std::size_t round) {
   RoundMeans means;
   std::vector<double> left;
-  for (const PracticeSession& session : sessions) {
-    const PracticeRound& played = session.rounds[round];
+  for (const practice::Session& session : sessions) {
+    const practice::Round& played = session.rounds[round];
     means.photos += static_cast<double>(played.photos);
     means.unseen += static_cast<double>(played.unseen);
     means.wrong += static_cast<double>(played.wrong);
@@ -124,13 +122,13 @@ RoundMeans means_of(const std::vector<PracticeSession>& sessions, std::size_t ro
 
 double start_rms_rad(const PracticeReply& reply) {
   double squares = 0.0;
-  for (const PracticeSession& session : reply.sessions) {
+  for (const practice::Session& session : reply.sessions) {
     squares += session.start_rms_rad * session.start_rms_rad;
   }
   return std::sqrt(squares / static_cast<double>(reply.sessions.size()));
 }
 
-std::string name_of(const practice::PracticeScheme& scheme) {
+std::string name_of(const practice::PlayedScheme& scheme) {
   if (scheme.code)
     return *scheme.code == naming::CoverCode::gray ? k_gray_covers : k_half_open_covers;
   return std::string(naming::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
@@ -186,7 +184,7 @@ base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& r
   auto chosen = choose_scheme(drawn, request);
   if (!chosen) return chosen.problems();
   PracticeReply reply = std::move(chosen).value();
-  practice::PracticeSettings settings = request.settings;
+  practice::Settings settings = request.settings;
   settings.scheme = reply.scheme;
   settings.camera.board_half_width_m = reply.board.half_width_m;
   settings.identify.board_area_m2 = 4.0 * base::square(reply.board.half_width_m);
@@ -249,7 +247,7 @@ std::string csv_text(const PracticeReply& reply) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t s = 0; s < reply.sessions.size(); ++s) {
     for (std::size_t k = 0; k < reply.sessions[s].rounds.size(); ++k) {
-      const PracticeRound& played = reply.sessions[s].rounds[k];
+      const practice::Round& played = reply.sessions[s].rounds[k];
       rows.push_back({fmt::format("{}", s + 1), fmt::format("{}", k + 1),
                       fmt::format("{}", played.photos), fmt::format("{}", played.unseen),
                       fmt::format("{}", played.wrong), fmt::format("{}", played.facets_turned),

@@ -23,18 +23,18 @@ struct PracticeRequest {
   std::optional<std::size_t> groups;     ///< photographs of the first round; else as advised
   std::optional<double> before_focus_m;  ///< of the board; else as advised
   std::optional<double> cell_pitch_m;    ///< of a tilt array; else a third of the facets' own
-  practice::PracticeSettings settings;   ///< its scheme is chosen by the above
+  practice::Settings settings;           ///< its scheme is chosen by the above
   std::uint64_t seed = 1;
   std::uint32_t first_trial = 0;  ///< trials are numbered, so that parts can be played apart
   std::uint32_t trials = 20;
 };
 
 struct PracticeReply {
-  practice::PracticeScheme scheme;
+  practice::PlayedScheme scheme;
   naming::DefocusBoard board;  ///< where the spots fall, and how large it has to be
   std::string reason;          ///< why this scheme; empty when it was asked for
   std::uint64_t seed = 1;
-  std::vector<practice::PracticeSession> sessions;  ///< in the order of the trials
+  std::vector<practice::Session> sessions;  ///< in the order of the trials
 };
 
 /// "advised", "one-by-one", "defocus", "gray-covers", "half-open-covers", "tilt-array",

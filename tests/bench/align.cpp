@@ -12,6 +12,7 @@
 #include "clock.h"
 #include "naming/identify.h"
 #include "naming/schemes.h"
+#include "practice/camera.h"
 #include "practice/hidden_dish.h"
 
 namespace {
@@ -50,8 +51,8 @@ dish::Dish honeycomb(int rings, double focal_length_m) {
   return dish;
 }
 
-practice::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting& sighting) {
-  const auto practice = practice::practice_dish(dish).value();
+practice::Photo photograph(const dish::Dish& dish, const align::Sighting& sighting) {
+  const auto practice = practice::set_up(dish).value();
   practice::Draws draws(1, 1, 1);
   const auto hidden = practice::hide(practice, {.tilt_rad = 0.0004}, draws);
   std::vector<std::size_t> all(dish.facets.size());

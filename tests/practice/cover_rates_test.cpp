@@ -29,7 +29,7 @@ struct CodeFigures {
 /// One column of the table: 0 mrad stands for 5 to 20 in any direction.
 CodeFigures code_figures(double before_focus_m, CoverCode code, double mrad) {
   const dish::Dish dish = support::reference_dish();
-  practice::PracticeSettings settings;
+  practice::Settings settings;
   settings.scheme = {.before_focus_m = before_focus_m, .code = code};
   settings.errors = {.tilt_rad = mrad * 1e-3, .gain = 0.0};
   if (mrad == 0.0) settings.errors.between_rad = {{0.005, 0.020}};
@@ -37,13 +37,13 @@ CodeFigures code_figures(double before_focus_m, CoverCode code, double mrad) {
   settings.identify.uses_flux = false;
   const auto made = practice::set_stage(dish, settings);
   REQUIRE(made.ok());
-  const practice::PracticeStage& stage = made.value();
+  const practice::Stage& stage = made.value();
   CodeFigures figures;
   for (int trial = 0; trial < k_code_trials; ++trial) {
     practice::Draws draws(91, static_cast<std::uint32_t>(trial), 7);
     const auto hidden = practice::hide(stage.practice, settings.errors, draws);
     std::vector<naming::BoardLook> looks;
-    std::vector<practice::PracticePhoto> seen;
+    std::vector<practice::Photo> seen;
     for (std::size_t photo = 0; photo < stage.codes.photos; ++photo) {
       naming::BoardLook look{.cells = naming::uncovered_in(stage.codes, photo)};
       seen.push_back(practice::observe(stage.practice, hidden, stage.truth, look.cells,
@@ -110,8 +110,8 @@ TEST_CASE("cover codes: with all spots at one place there is next to no name") {
 
 TEST_CASE("cover codes: a session by half-open covers is as good as one by groups") {
   const dish::Dish dish = support::reference_dish();
-  practice::PracticeSettings settings{
-      .scheme = {.before_focus_m = 0.6, .code = CoverCode::half_open}, .rounds = 1};
+  practice::Settings settings{.scheme = {.before_focus_m = 0.6, .code = CoverCode::half_open},
+                              .rounds = 1};
   settings.camera.board_half_width_m = 0.35;
   settings.identify.board_area_m2 = 0.49;
   const auto stage = practice::set_stage(dish, settings);

@@ -21,6 +21,7 @@
 #include "naming/identify.h"
 #include "naming/schemes.h"
 #include "naming/tilt_array.h"
+#include "practice/camera.h"
 #include "practice/hidden_dish.h"
 #include "support/reference_dish.h"
 #include "trials.h"
@@ -30,7 +31,7 @@ namespace {
 using naming::Doubt;
 using practice::Draws;
 using practice::Hidden;
-using practice::PracticePhoto;
+using practice::Photo;
 using practice_test::k_rate_trials;
 
 constexpr int k_published_trials = 100;
@@ -48,7 +49,7 @@ double sigma_of(double mrad) { return mrad == 0.0 ? 0.00935 : mrad * 1e-3; }
 
 struct RateScene {
   const dish::Dish& dish;
-  const practice::PracticeDish& practice;
+  const practice::DishSetup& practice;
   align::Sighting believed;
   align::Sighting truth;
   naming::IdentifyTarget target;
@@ -56,7 +57,7 @@ struct RateScene {
   naming::IdentifySettings settings;
   std::vector<naming::FacetPrior> priors;
 
-  RateScene(const dish::Dish& reference, const practice::PracticeDish& practised, double mrad,
+  RateScene(const dish::Dish& reference, const practice::DishSetup& practised, double mrad,
             double before_focus_m, const std::vector<naming::ArrayTurns>& array = {})
       : dish(reference), practice(practised) {
     believed = truth = naming::defocus_sighting(dish, before_focus_m);
@@ -72,15 +73,14 @@ struct RateScene {
     settings.fits_common_shift = false;
   }
 
-  [[nodiscard]] PracticePhoto photograph(const Hidden& hidden,
-                                         const std::vector<std::size_t>& facets,
-                                         Draws& draws) const {
+  [[nodiscard]] Photo photograph(const Hidden& hidden, const std::vector<std::size_t>& facets,
+                                 Draws& draws) const {
     return practice::observe(practice, hidden, truth, facets, camera, settings.spot_diameter_m,
                              draws);
   }
 };
 
-bool is_owner(const PracticePhoto& seen, std::size_t spot, std::size_t facet) {
+bool is_owner(const Photo& seen, std::size_t spot, std::size_t facet) {
   const auto& owners = seen.owners[spot];
   return std::find(owners.begin(), owners.end(), facet) != owners.end();
 }
@@ -95,7 +95,7 @@ std::vector<std::size_t> everybody(const dish::Dish& dish) {
 bool is_right(const RateScene& scene, const naming::Cover& cover, const Hidden& hidden,
               Draws& draws) {
   std::vector<naming::BoardLook> looks;
-  std::vector<PracticePhoto> seen;
+  std::vector<Photo> seen;
   for (std::size_t g = 0; g < cover.groups; ++g) {
     naming::BoardLook look;
     for (std::size_t c = 0; c < cover.group_of.size(); ++c) {
@@ -143,8 +143,7 @@ void check_rate(const std::string& what, double ours, double published) {
 
 /// When each spot of a photograph goes out as an edge passes, which tells its place to 25 mm; one
 /// of several facets' light with the last of them. The edge slows down on the far side.
-std::vector<naming::Sweep> sweeps_of(const RateScene& scene, const PracticePhoto& seen,
-                                     Draws& draws) {
+std::vector<naming::Sweep> sweeps_of(const RateScene& scene, const Photo& seen, Draws& draws) {
   std::vector<naming::Sweep> sweeps{{naming::k_first_sweep_rad, {}},
                                     {naming::k_second_sweep_rad, {}}};
   for (naming::Sweep& sweep : sweeps) {
@@ -171,7 +170,7 @@ struct SweepOutcome {
 SweepOutcome sweep_once(const RateScene& scene, double mrad, int trial) {
   Draws draws(78, static_cast<std::uint32_t>(trial), 7);
   const Hidden hidden = practice::hide(scene.practice, errors_of(mrad), draws);
-  const PracticePhoto seen = scene.photograph(hidden, everybody(scene.dish), draws);
+  const Photo seen = scene.photograph(hidden, everybody(scene.dish), draws);
   const auto sweeps = sweeps_of(scene, seen, draws);
   const auto found = naming::identify_by_sweeps(scene.target, seen.spots, sweeps, {});
   REQUIRE(found.ok());
@@ -196,7 +195,7 @@ struct PublishedRow {
 
 TEST_CASE("identification rates: boards inside the focus, whole and in groups") {
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   const PublishedRow rows[] = {
       {0.4, 1, {{2.0, 0.98}, {3.0, 0.97}, {5.0, 0.22}, {7.0, 0.01}, {0.0, 0.00}}},
       {0.4, 3, {{2.0, 0.99}, {3.0, 0.99}, {5.0, 0.98}, {7.0, 0.75}, {0.0, 0.21}}},
@@ -218,7 +217,7 @@ TEST_CASE("identification rates: boards inside the focus, whole and in groups") 
 
 TEST_CASE("identification rates: tilt arrays at the focus") {
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   const std::pair<double, std::vector<std::pair<double, double>>> rows[] = {
       {0.075, {{2.0, 0.99}, {3.0, 0.99}, {5.0, 0.60}, {7.0, 0.03}, {0.0, 0.00}}},
       {0.100, {{2.0, 1.00}, {3.0, 1.00}, {5.0, 0.94}, {7.0, 0.58}, {0.0, 0.04}}},
@@ -240,7 +239,7 @@ TEST_CASE("identification rates: a board that stands off, with the common shift 
   // Source: the design page's figures for 0.2 f, 2 mrad, boards shifted and too far: without the
   // fit 0.48 at 20 mm + 10 mm and 0.00 at 30 mm + 15 mm, with it 1.00 and 0.99.
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   const struct {
     double shift_m, off_m, without, with;
   } rows[] = {{0.010, 0.0, 1.00, 1.00}, {0.020, 0.010, 0.48, 1.00}, {0.030, 0.015, 0.00, 0.99}};
@@ -261,7 +260,7 @@ TEST_CASE("identification rates: a board that stands off, with the common shift 
 
 TEST_CASE("identification rates: the light of merged spots helps") {
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   RateScene scene(dish, practice, 5.0, 0.4);
   const double blind = rate_of(scene, 1, 5.0);
   scene.settings.uses_flux = true;
@@ -273,7 +272,7 @@ TEST_CASE("identification rates: the light of merged spots helps") {
 
 TEST_CASE("identification rates: coded nudges") {
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   const auto nudges = naming::coded_nudges(dish);
   REQUIRE(nudges.ok());
   const std::pair<double, double> rates[] = {{3.0, 0.97}, {5.0, 0.81}, {7.0, 0.61}, {0.0, 0.34}};
@@ -283,9 +282,9 @@ TEST_CASE("identification rates: coded nudges") {
     for (int trial = 0; trial < k_rate_trials; ++trial) {
       Draws draws(77, static_cast<std::uint32_t>(trial), 7);
       Hidden hidden = practice::hide(practice, errors_of(rate.first), draws);
-      const PracticePhoto before = scene.photograph(hidden, everybody(dish), draws);
+      const Photo before = scene.photograph(hidden, everybody(dish), draws);
       practice::turn(practice, hidden, nudges.value(), {}, draws);
-      const PracticePhoto after = scene.photograph(hidden, everybody(dish), draws);
+      const Photo after = scene.photograph(hidden, everybody(dish), draws);
       const auto found = naming::identify_nudged(dish, scene.believed, scene.priors, nudges.value(),
                                                  {before.spots, after.spots}, scene.settings, {});
       REQUIRE(found.ok());
@@ -307,7 +306,7 @@ TEST_CASE("identification rates: an edge that crosses the dish twice") {
   // 1.5, 7.0, 10.2, 10.8 and 0.2, 0.4, 1.8, 4.6. Every trial is held to be right; a longer run had
   // 2 of 2400 wrong at 0.2 f.
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   const struct {
     double before_focus_m;
     int trials;

@@ -17,7 +17,7 @@
 namespace {
 
 using naming::Scheme;
-using practice::PracticeScheme;
+using practice::PlayedScheme;
 using practice_test::k_session_trials;
 
 struct SessionFigures {
@@ -29,7 +29,7 @@ struct SessionFigures {
 };
 
 /// Figures of all sessions, those with a wrong name among them.
-SessionFigures figures_of(const practice::PracticeSettings& settings) {
+SessionFigures figures_of(const practice::Settings& settings) {
   const dish::Dish dish = support::reference_dish();
   const auto stage = practice::set_stage(dish, settings);
   REQUIRE(stage.ok());
@@ -59,9 +59,8 @@ SessionFigures figures_of(const practice::PracticeSettings& settings) {
   return figures;
 }
 
-practice::PracticeSettings settings_of(const PracticeScheme& scheme, double board_half_m,
-                                       bool wide) {
-  practice::PracticeSettings settings{.scheme = scheme};
+practice::Settings settings_of(const PlayedScheme& scheme, double board_half_m, bool wide) {
+  practice::Settings settings{.scheme = scheme};
   if (wide) settings.errors.between_rad = {{0.005, 0.020}};
   settings.camera.board_half_width_m = board_half_m;
   settings.identify.board_area_m2 = 4.0 * board_half_m * board_half_m;
@@ -82,7 +81,7 @@ TEST_CASE("practice: what is left after each round, scheme by scheme") {
   // of the first round: within 15 % and 0.6, because single checks scatter.
   const struct {
     const char* name;
-    PracticeScheme scheme;
+    PlayedScheme scheme;
     double board_half_m;
     std::vector<double> narrow_mrad, wide_mrad;
     std::array<double, 2> photos;  ///< first round
@@ -169,8 +168,8 @@ TEST_CASE("practice: what is left after each round, scheme by scheme") {
 TEST_CASE(
     "practice: the gain that a first half of the way teaches shortens the tilt array's tail") {
   // Source: the same table: 1.63 mrad straight back, 1.41 with a learned gain.
-  PracticeScheme scheme{.scheme = Scheme::tilt_array, .cell_pitch_m = 0.075};
-  practice::PracticeSettings settings = settings_of(scheme, 0.5, false);
+  PlayedScheme scheme{.scheme = Scheme::tilt_array, .cell_pitch_m = 0.075};
+  practice::Settings settings = settings_of(scheme, 0.5, false);
   settings.rounds = 1;
   const SessionFigures straight = figures_of(settings);
   settings.scheme.learns_gain = true;
@@ -195,7 +194,7 @@ TEST_CASE("practice: the same session from the same seed, another from another")
 
 TEST_CASE("practice: hidden tilts are as large as was asked for") {
   const dish::Dish dish = support::reference_dish();
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   practice::Draws draws(1, 2, 3);
   const auto hidden =
       practice::hide(practice, {.between_rad = {{0.005, 0.020}}, .swapped_labels = 1.0}, draws);
@@ -212,7 +211,7 @@ TEST_CASE("practice: hidden tilts are as large as was asked for") {
 }
 
 TEST_CASE("practice: without errors of any kind one round is enough") {
-  practice::PracticeSettings settings;
+  practice::Settings settings;
   settings.errors.gain = 0.0;
   settings.hands.turn_sigma_turns = 0.0;
   settings.camera = {.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0, .flux_sigma = 0.0};
@@ -226,7 +225,7 @@ TEST_CASE("practice: without errors of any kind one round is enough") {
 }
 
 TEST_CASE("practice: swapped labels do not come to rest") {
-  practice::PracticeSettings settings;
+  practice::Settings settings;
   settings.errors.swapped_labels = 1.0;
   const SessionFigures swapped = figures_of(settings);
   CHECK(swapped.left_mrad[2] > 2.0);
@@ -252,7 +251,7 @@ TEST_CASE("practice: random numbers are what they are called") {
 
 TEST_CASE("practice: settings out of range are refused") {
   const dish::Dish dish = support::reference_dish();
-  practice::PracticeSettings settings;
+  practice::Settings settings;
   settings.rounds = 0;
   CHECK_FALSE(practice::set_stage(dish, settings).ok());
   settings.rounds = 1;

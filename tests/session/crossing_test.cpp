@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "naming/schemes.h"
+#include "practice/camera.h"
 #include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/photos.h"
@@ -31,7 +32,7 @@ struct FilmedDish {
 FilmedDish filmed(const Session& session, double tilt_rad) {
   const dish::Dish& dish = session.document.dish;
   const auto& work = session.photo_work;
-  const auto practice = practice::practice_dish(dish).value();
+  const auto practice = practice::set_up(dish).value();
   practice::Draws draws(21, 0, 0);
   const auto hidden = practice::hide(practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
   const auto sighting = naming::defocus_sighting(dish, work.before_focus_m);

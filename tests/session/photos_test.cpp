@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "naming/schemes.h"
+#include "practice/camera.h"
 #include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/sitting.h"
@@ -41,12 +42,12 @@ support::PhotoScene scene_of(const photo::Board& board) {
 
 /// What stands on the hidden dish: each facet tilted by some mrad, seen on the page's board.
 struct HiddenDish {
-  practice::PracticeDish practice;
+  practice::DishSetup practice;
   practice::Hidden hidden;
 };
 
 HiddenDish hide(const dish::Dish& dish, double tilt_rad) {
-  HiddenDish made{practice::practice_dish(dish).value(), {}};
+  HiddenDish made{practice::set_up(dish).value(), {}};
   practice::Draws draws(5, 0, 0);
   made.hidden = practice::hide(made.practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
   return made;
