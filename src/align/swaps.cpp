@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <map>
 
-#include "align/assignment.h"
 #include "align/labels.h"
+#include "base/assignment.h"
 
 namespace align {
 namespace {
@@ -33,7 +33,7 @@ double log_of_turns(const FacetHistory& whose_spot, const FacetHistory& whose_tu
 void find_among(const std::vector<const FacetHistory*>& group, const LearningRequest& request,
                 std::vector<Swap>& swaps) {
   const std::size_t n = group.size();
-  CostTable table(n, n);
+  base::CostTable table(n, n);
   for (std::size_t i = 0; i < n; ++i) {
     table.unassigned_cost[i] = k_never_nothing;
     for (std::size_t j = 0; j < n; ++j) {
@@ -41,7 +41,7 @@ void find_among(const std::vector<const FacetHistory*>& group, const LearningReq
       if (i == j) table.at(i, j) -= k_own_turns_bonus;
     }
   }
-  const Assignment assigned = assign(table);
+  const base::Assignment assigned = base::assign(table);
   for (std::size_t i = 0; i < n; ++i) {
     const std::size_t j = assigned.column_of[i];
     if (j == i) continue;

@@ -17,7 +17,7 @@ constexpr double k_most_tilt_mrad = 100.0;
 
 tasks::PracticeRequest practice_request(const Given& given, Collected& collected) {
   tasks::PracticeRequest request;
-  align::PracticeSettings& settings = request.settings;
+  practice::Settings& settings = request.settings;
   const Limits tilts{0.0, k_most_tilt_mrad};
   const auto start = collected.take(number_of(given, "--start-mrad", tilts));
   const auto between = collected.take(numbers_of(given, "--start-between", 2, tilts));

@@ -1,11 +1,11 @@
 // facetwright spots and board: a photo of the target board to spots on it, and the board's marks.
 #include <fmt/format.h>
 
-#include "align/schemes.h"
 #include "base/units.h"
 #include "cli/commands.h"
 #include "cli/photo_file.h"
 #include "files/spots.h"
+#include "naming/schemes.h"
 #include "photo/board_sheet.h"
 #include "photo/fringe_sheet.h"
 #include "tasks/identify_task.h"
@@ -63,7 +63,7 @@ base::Result<tasks::IdentifyReply> names_of(const dish::Dish& dish, const Given&
   const auto prior = collected.take(number_of(given, "--off-by-mrad", {0.1, 100.0}));
   if (collected.any()) return collected.problems();
   tasks::IdentifyRequest request{
-      .round = {.board = align::board_before_focus(dish, base::m_from_mm(before.value_or(0.0)))},
+      .round = {.board = naming::board_before_focus(dish, base::m_from_mm(before.value_or(0.0)))},
       .secondary_in_place = false,
       .photos = {{}}};
   if (prior) request.start_rad = base::rad_from_mrad(*prior);
@@ -84,7 +84,7 @@ std::string named_csv(const Console& console, const tasks::IdentifyReply& names)
                     .up_m = spot.seen_m.y,
                     .sigma_m = spot.sigma_m});
   }
-  for (const align::Finding& finding : names.found.findings) {
+  for (const naming::Finding& finding : names.found.findings) {
     if (!finding.sentence.empty()) remark(console, finding.sentence);
   }
   if (!names.found.common.sentence.empty()) remark(console, names.found.common.sentence);

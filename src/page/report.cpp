@@ -115,7 +115,7 @@ std::string photos_text(const session::Session& session) {
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     for (const session::NamedSpot& named : session::spots_of_photo(session, k)) {
       ++spots;
-      sure += named.facet && named.doubt == align::Doubt::none ? 1 : 0;
+      sure += named.facet && named.doubt == naming::Doubt::none ? 1 : 0;
     }
   }
   return fmt::format(

@@ -7,7 +7,7 @@
 #include <array>
 #include <utility>
 
-#include "align/edge_sweep.h"
+#include "naming/edge_sweep.h"
 #include "session/carry.h"
 #include "session/notices.h"
 #include "session/photo_table.h"
@@ -52,17 +52,17 @@ std::vector<std::size_t> frames_to_read(const PhotoWork& work) {
 }
 
 /// How far the edge moves from frame to frame, as an uncertainty of its place.
-double edge_sigma_m(const align::IdentifyTarget& target, std::size_t frames) {
+double edge_sigma_m(const naming::IdentifyTarget& target, std::size_t frames) {
   double radius = 0.0;
-  for (const align::Cell& cell : target.cells) {
+  for (const naming::Cell& cell : target.cells) {
     radius = std::max(radius, glm::length(cell.place_m));
   }
   const double step = 2.0 * radius / static_cast<double>(std::max<std::size_t>(frames, 1));
   return std::max(k_finest_edge_m, k_even_sigma * step);
 }
 
-align::Sweep sweep_of(const tasks::SpotsReply& reply, std::size_t first, std::size_t count,
-                      double direction_rad) {
+naming::Sweep sweep_of(const tasks::SpotsReply& reply, std::size_t first, std::size_t count,
+                       double direction_rad) {
   std::vector<std::vector<double>> left;
   std::vector<double> times;
   left.emplace_back(reply.photos.front().found.spots.size(), 1.0);
@@ -71,7 +71,7 @@ align::Sweep sweep_of(const tasks::SpotsReply& reply, std::size_t first, std::si
     left.push_back(reply.photos[first + k].left);
     times.push_back(static_cast<double>(k + 1));
   }
-  return {direction_rad, align::times_dimmed(left, times)};
+  return {direction_rad, naming::times_dimmed(left, times)};
 }
 
 }  // namespace
@@ -144,21 +144,21 @@ void read_crossings(Session& session) {
               tasks::spots_request(photos, work.board, std::nullopt, true));
 }
 
-base::Result<align::Identification> identify_by_crossings(
-    const Session& session, const align::IdentifyTarget& target,
-    const std::vector<align::BoardSpot>& spots) {
+base::Result<naming::Identification> identify_by_crossings(
+    const Session& session, const naming::IdentifyTarget& target,
+    const std::vector<naming::BoardSpot>& spots) {
   const PhotoWork& work = session.photo_work;
   const tasks::SpotsReply& reply = *session.studies.spots.reply;
   const auto film = film_of(work);
   if (reply.photos.size() != 1 + film[1].size() + film[2].size()) {
     return base::Problem{"the film", "frames that were not read", "to be read again"};
   }
-  const std::vector<align::Sweep> sweeps{
+  const std::vector<naming::Sweep> sweeps{
       sweep_of(reply, 1, film[1].size(), work.crossing.first_rad),
       sweep_of(reply, 1 + film[1].size(), film[2].size(), work.crossing.second_rad)};
   const std::size_t fewer = std::min(film[1].size(), film[2].size());
-  return align::identify_by_sweeps(target, spots, sweeps,
-                                   {.timing_sigma_m = edge_sigma_m(target, fewer)});
+  return naming::identify_by_sweeps(target, spots, sweeps,
+                                    {.timing_sigma_m = edge_sigma_m(target, fewer)});
 }
 
 void carry_out(Session& session, const act::SetCrossings& wish) {

@@ -26,10 +26,10 @@ std::string missing_for_crossings(const PhotoWork& work);
 
 void read_crossings(Session& session);
 
-/// Gives the whole dish's spots to facets by when they went out (see align/edge_sweep). Problems:
-/// those of align::identify_by_sweeps, frames that were not read.
-base::Result<align::Identification> identify_by_crossings(
-    const Session& session, const align::IdentifyTarget& target,
-    const std::vector<align::BoardSpot>& spots);
+/// Gives the whole dish's spots to facets by when they went out (see naming/edge_sweep). Problems:
+/// those of naming::identify_by_sweeps, frames that were not read.
+base::Result<naming::Identification> identify_by_crossings(
+    const Session& session, const naming::IdentifyTarget& target,
+    const std::vector<naming::BoardSpot>& spots);
 
 }  // namespace session

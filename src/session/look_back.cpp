@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <utility>
 
-#include "align/look_back.h"
 #include "base/units.h"
 #include "files/dish_write.h"
+#include "naming/look_back.h"
 #include "photo/fringe_sheet.h"
 #include "session/carry.h"
 #include "session/notices.h"
@@ -77,9 +77,9 @@ std::vector<FacetInPhoto> facets_in_photo(const Session& session) {
 
 std::optional<dish::FacetId> next_facet_to_point(const Session& session) {
   const dish::Dish& dish = session.document.dish;
-  const auto seen = align::facets_seen_from(dish, session.photo_work.look_back.camera_m);
+  const auto seen = naming::facets_seen_from(dish, session.photo_work.look_back.camera_m);
   if (!seen) return {};
-  const auto next = align::next_to_point(seen.value(), pointed_facets(session));
+  const auto next = naming::next_to_point(seen.value(), pointed_facets(session));
   if (!next) return {};
   return dish.facets[*next].id;
 }
@@ -175,7 +175,7 @@ void take_look_back(Session& session) {
   const std::size_t count = spots.size();
   const std::size_t left_out = reply.facets.size() - count;
   if (!add_look_back_round(session, std::move(spots), look.camera_m,
-                           align::screen_board(session.document.dish, look.before_m))) {
+                           naming::screen_board(session.document.dish, look.before_m))) {
     return;
   }
   session.photo_work.shown = false;

@@ -7,8 +7,8 @@
 #include <cmath>
 #include <numeric>
 
-#include "align/look_back.h"
-#include "align/schemes.h"
+#include "naming/look_back.h"
+#include "naming/schemes.h"
 #include "session/carry.h"
 #include "session/notices.h"
 
@@ -23,8 +23,8 @@ constexpr std::size_t k_most_photo_bytes = 420'000'000;
 /// where the camera of a look back may stand.
 void suggest_places(Session& session) {
   PhotoWork& work = session.photo_work;
-  work.look_back.camera_m = align::good_camera_m(session.document.dish);
-  const auto board = align::largest_defocus(session.document.dish, {});
+  work.look_back.camera_m = naming::good_camera_m(session.document.dish);
+  const auto board = naming::largest_defocus(session.document.dish, {});
   if (!board) return;
   work.before_focus_m = board.value().before_focus_m;
   const double side = 2.0 * std::ceil(board.value().half_width_m * 100.0) / 100.0;

@@ -7,11 +7,11 @@
 #include <string>
 #include <vector>
 
-#include "align/cells.h"
-#include "align/edge_sweep.h"
-#include "align/identify.h"
 #include "base/result.h"
 #include "dish/ids.h"
+#include "naming/cells.h"
+#include "naming/edge_sweep.h"
+#include "naming/identify.h"
 #include "photo/board_marks.h"
 #include "photo/find_marks.h"
 #include "photo/rectify.h"
@@ -54,8 +54,8 @@ struct LookBackWork {
 /// An edge that crosses the dish twice: where it moves to, and with which photos (by number) each
 /// crossing begins; before the first there is the whole dish.
 struct CrossingWork {
-  double first_rad = align::k_first_sweep_rad;
-  double second_rad = align::k_second_sweep_rad;
+  double first_rad = naming::k_first_sweep_rad;
+  double second_rad = naming::k_second_sweep_rad;
   std::uint64_t first_from = 0;   ///< 0: with the second photo
   std::uint64_t second_from = 0;  ///< 0: not said yet
 };
@@ -69,18 +69,18 @@ struct PhotoWork {
   std::size_t chosen = 0;
   std::optional<std::size_t> reference;  ///< the photo of the covered dish
   photo::Board board;
-  double before_focus_m = 0.0;                   ///< how far inside the focus the board stands
-  std::size_t groups = 1;                        ///< of facets uncovered together, one photo each
-  double prior_rad = align::k_caliper_tilt_rad;  ///< per axis, before the first round
+  double before_focus_m = 0.0;                    ///< how far inside the focus the board stands
+  std::size_t groups = 1;                         ///< of facets uncovered together, one photo each
+  double prior_rad = naming::k_caliper_tilt_rad;  ///< per axis, before the first round
   std::uint64_t next_number = 1;
 
   // Made from the worker's reply.
   std::vector<std::optional<std::size_t>> reply_of;       ///< by photo: its place in the reply
   std::vector<std::optional<photo::Rectification>> view;  ///< by photo
-  std::optional<align::IdentifyTarget> target;
-  std::vector<align::BoardLook> looks;   ///< one for each photo that was read
+  std::optional<naming::IdentifyTarget> target;
+  std::vector<naming::BoardLook> looks;  ///< one for each photo that was read
   std::vector<std::size_t> look_photos;  ///< the photo of each look
-  std::optional<align::Identification> found;
+  std::optional<naming::Identification> found;
   base::Problems problems;  ///< why there is no identification
   std::vector<GivenSpot> given;
   std::uint64_t revision = 0;  ///< of the dish that the spots were identified with

@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <utility>
 
-#include "align/covers.h"
-#include "align/schemes.h"
+#include "naming/covers.h"
+#include "naming/schemes.h"
 #include "photo/board_sheet.h"
 #include "session/carry.h"
 #include "session/crossing.h"
@@ -77,7 +77,7 @@ void make_looks(Session& session) {
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     const tasks::PhotoSpots* reading = reading_of(session, k);
     if (reading == nullptr || !reading->problems.empty() || !reading->left.empty()) continue;
-    align::BoardLook look{.cells = uncovered_in(session, k), .spots = {}};
+    naming::BoardLook look{.cells = uncovered_in(session, k), .spots = {}};
     for (const photo::Spot& spot : reading->found.spots) {
       look.spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
     }
@@ -98,7 +98,7 @@ void apply_given(const GivenSpot& given, std::vector<NamedSpot>& spots) {
   NamedSpot& spot = spots[given.spot];
   spot.facet = given.facet;
   spot.is_by_hand = true;
-  spot.doubt = align::Doubt::none;
+  spot.doubt = naming::Doubt::none;
   spot.sentence.clear();
 }
 
@@ -108,8 +108,8 @@ std::vector<std::size_t> uncovered_in(const Session& session, std::size_t photo)
   const PhotoWork& work = session.photo_work;
   const dish::Dish& dish = session.document.dish;
   std::vector<std::size_t> facets;
-  const align::Cover cover =
-      align::cover_in(places_of(dish), work.kind == PhotoKind::spots ? work.groups : 1);
+  const naming::Cover cover =
+      naming::cover_in(places_of(dish), work.kind == PhotoKind::spots ? work.groups : 1);
   const std::size_t group = place_among_spots(work, photo) % cover.groups;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
     if (cover.group_of[k] == group) facets.push_back(k);
@@ -135,8 +135,8 @@ std::vector<NamedSpot> spots_of_photo(const Session& session, std::size_t photo)
                      .image_px = in_photo(session, photo, spot.place_m).value_or(base::Vec2{})});
   }
   if (work.found) {
-    for (const align::Finding& finding : work.found->findings) {
-      if (finding.doubt == align::Doubt::missing || work.look_photos[finding.look] != photo)
+    for (const naming::Finding& finding : work.found->findings) {
+      if (finding.doubt == naming::Doubt::missing || work.look_photos[finding.look] != photo)
         continue;
       NamedSpot& spot = spots[finding.spot];
       spot.facet = facet_of_cell(session, finding.cell);
@@ -158,7 +158,7 @@ std::vector<MissingSpot> missing_in_photo(const Session& session, std::size_t ph
   const auto spots = spots_of_photo(session, photo);
   for (const std::size_t cell : uncovered_in(session, photo)) {
     if (cell >= work.target->cells.size()) break;
-    const align::Cell& expected = work.target->cells[cell];
+    const naming::Cell& expected = work.target->cells[cell];
     const dish::FacetId facet = facet_of_cell(session, cell);
     const bool has_spot = std::any_of(spots.begin(), spots.end(),
                                       [&](const NamedSpot& spot) { return spot.facet == facet; });
@@ -180,7 +180,7 @@ std::string standing_of_photo(const Session& session, std::size_t photo) {
   if (!reading->problems.empty()) return base::to_line(reading->problems.front());
   const auto spots = spots_of_photo(session, photo);
   const auto sure = std::count_if(spots.begin(), spots.end(), [](const NamedSpot& spot) {
-    return spot.facet && spot.doubt == align::Doubt::none;
+    return spot.facet && spot.doubt == naming::Doubt::none;
   });
   return fmt::format("{} marks, {} spot{}, {} of {} facets sure", reading->view.marks.size(),
                      spots.size(), spots.size() == 1 ? "" : "s", sure,
@@ -191,7 +191,7 @@ bool can_take_photos(const Session& session) {
   if (session.photo_work.kind == PhotoKind::fringes) return can_take_look_back(session);
   for (std::size_t k = 0; k < session.photo_work.photos.size(); ++k) {
     for (const NamedSpot& spot : spots_of_photo(session, k)) {
-      if (spot.facet && spot.doubt == align::Doubt::none) return true;
+      if (spot.facet && spot.doubt == naming::Doubt::none) return true;
     }
   }
   return false;
@@ -215,19 +215,19 @@ void identify_spots(Session& session) {
   make_looks(session);
   if (work.looks.empty()) return;
   const dish::Dish& dish = session.document.dish;
-  const align::Sighting sighting = align::defocus_sighting(dish, work.before_focus_m);
-  auto target = align::target_of(dish, sighting, align::priors_of(dish, work.prior_rad));
+  const align::Sighting sighting = naming::defocus_sighting(dish, work.before_focus_m);
+  auto target = naming::target_of(dish, sighting, naming::priors_of(dish, work.prior_rad));
   if (!target) {
     work.problems = target.problems();
     return;
   }
   work.target = std::move(target).value();
   const tasks::PhotoSpots* first = reading_of(session, work.look_photos.front());
-  align::IdentifySettings settings{.board_area_m2 = work.board.width_m * work.board.height_m};
+  naming::IdentifySettings settings{.board_area_m2 = work.board.width_m * work.board.height_m};
   if (first->found.spot_m > 0.0) settings.spot_diameter_m = first->found.spot_m;
   auto found = work.kind == PhotoKind::crossing
                    ? identify_by_crossings(session, *work.target, work.looks.front().spots)
-                   : align::identify(*work.target, work.looks, settings);
+                   : naming::identify(*work.target, work.looks, settings);
   if (!found) {
     work.problems = found.problems();
     return;
@@ -311,7 +311,7 @@ void carry_out(Session& session, const act::TakePhotoSpots& /*wish*/) {
   for (std::size_t k = 0; k < work.photos.size(); ++k) {
     for (const NamedSpot& named : spots_of_photo(session, k)) {
       if (!named.facet) continue;
-      if (named.doubt != align::Doubt::none) {
+      if (named.doubt != naming::Doubt::none) {
         ++left_out;
         continue;
       }

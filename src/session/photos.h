@@ -16,7 +16,7 @@ struct NamedSpot {
   base::Vec2 image_px{0.0, 0.0};       ///< where it lies in the photo
   std::optional<dish::FacetId> facet;  ///< nothing: nobody's
   bool is_by_hand = false;             ///< the person said so
-  align::Doubt doubt = align::Doubt::none;
+  naming::Doubt doubt = naming::Doubt::none;
   double odds = 0.0;
   std::string sentence;  ///< about the doubt
 };
@@ -47,7 +47,7 @@ bool can_take_photos(const Session& session);
 /// Brings what was found up to date with a dish that has changed.
 void photos_follow_dish(Session& session);
 
-/// After the reply: gives the spots to facets (see align/identify). Also after the board, the
+/// After the reply: gives the spots to facets (see naming/identify). Also after the board, the
 /// groups, the prior or the dish have changed.
 void identify_spots(Session& session);
 

@@ -11,6 +11,7 @@
 #include "align/observe.h"
 #include "align/rewire.h"
 #include "base/units.h"
+#include "practice/camera.h"
 #include "session/carry.h"
 #include "session/figures.h"
 #include "session/notices.h"
@@ -28,9 +29,9 @@ constexpr std::uint32_t k_faults = 3;
 constexpr double k_fault_chance = 0.75;
 
 double rms_left(const Session& session) {
-  const auto practice = align::practice_dish(session.practice.built);
+  const auto practice = practice::set_up(session.practice.built);
   if (!practice) return 0.0;
-  const auto tilts = align::tilts_left(practice.value(), session.practice.hidden);
+  const auto tilts = practice::tilts_left(practice.value(), session.practice.hidden);
   double square = 0.0;
   for (const double tilt : tilts) square += tilt * tilt;
   return tilts.empty() ? 0.0 : std::sqrt(square / static_cast<double>(tilts.size()));
@@ -38,7 +39,7 @@ double rms_left(const Session& session) {
 
 /// Wires the screws of every mount in one of the ways people get wrong, or leaves them.
 void draw_fault(PracticeWork& work) {
-  align::Draws draws(work.seed, 0, k_faults);
+  practice::Draws draws(work.seed, 0, k_faults);
   if (!draws.chance(k_fault_chance)) return;
   const auto mounts = work.built.mounts;
   for (const dish::Mount& mount : mounts) {
@@ -61,17 +62,18 @@ std::vector<dish::Spot> hidden_spots(Session& session, const dish::Round& round,
                                      const std::vector<std::size_t>& facets) {
   PracticeWork& work = session.practice;
   std::vector<dish::Spot> spots;
-  const auto practice = align::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practice) return spots;
   const align::Sighting sighting = align::sighting_of(work.built, round);
-  align::Draws draws(work.seed, work.looks++, k_looking);
-  align::Camera camera;
+  practice::Draws draws(work.seed, work.looks++, k_looking);
+  practice::Camera camera;
   camera.missed = 0.0;
   camera.false_spots = 0.0;
-  const double diameter_m = align::spot_diameter_m(work.built.focal_length_m, 0.0, camera.hole_m);
+  const double diameter_m =
+      practice::spot_diameter_m(work.built.focal_length_m, 0.0, camera.hole_m);
   for (const std::size_t k : facets) {
     const auto seen =
-        align::observe(practice.value(), work.hidden, sighting, {k}, camera, diameter_m, draws);
+        practice::observe(practice.value(), work.hidden, sighting, {k}, camera, diameter_m, draws);
     if (seen.spots.empty()) continue;
     spots.push_back({work.built.facets[k].id, seen.spots.front().board_m, camera.spot_sigma_m});
   }
@@ -108,9 +110,9 @@ void look_at_trial(Session& session) {
 void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
   PracticeWork& work = session.practice;
   if (!work.on) return;
-  const auto practice = align::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practises(session) || !practice) return tell_off(session);
-  std::vector<align::ToldTurns> told;
+  std::vector<naming::ToldTurns> told;
   for (const dish::Turned& one : turned) {
     const std::size_t facet = dish::find_facet(work.built, one.facet);
     if (facet == dish::k_no_facet) continue;
@@ -120,8 +122,8 @@ void turn_hidden(Session& session, const std::vector<dish::Turned>& turned) {
       if (mount.adjusters[k].label == one.screw) told.back().turns[k] += one.turns;
     }
   }
-  align::Draws draws(work.seed, work.turns++, k_turning);
-  align::turn(practice.value(), work.hidden, told, {}, draws);
+  practice::Draws draws(work.seed, work.turns++, k_turning);
+  practice::turn(practice.value(), work.hidden, told, {}, draws);
   work.told_rms_rad.reset();
 }
 
@@ -132,13 +134,13 @@ void carry_out(Session& session, const act::StartPractice& wish) {
                     .built = session.document.dish,
                     .hidden = {}};
   if (wish.faults) draw_fault(work);
-  const auto practice = align::practice_dish(work.built);
+  const auto practice = practice::set_up(work.built);
   if (!practice) {
     tell_problems(session, "This dish cannot be practised on", practice.problems());
     return;
   }
-  align::Draws draws(work.seed, 0, k_hiding);
-  work.hidden = align::hide(practice.value(), {.tilt_rad = work.start_rad}, draws);
+  practice::Draws draws(work.seed, 0, k_hiding);
+  work.hidden = practice::hide(practice.value(), {.tilt_rad = work.start_rad}, draws);
   session.practice = std::move(work);
   session.practice.start_rms_rad = rms_left(session);
   tell(

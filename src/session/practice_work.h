@@ -5,8 +5,8 @@
 #include <optional>
 #include <string>
 
-#include "align/practice.h"
 #include "dish/dish.h"
+#include "practice/hidden_dish.h"
 
 namespace session {
 
@@ -16,7 +16,7 @@ struct PracticeWork {
   double start_rad = 0.005;  ///< tilt per axis that is hidden at the beginning
   dish::Dish built;          ///< the dish as it really is: perhaps with its screws wired otherwise
   std::string fault;         ///< how they are, in words; empty: as the file says
-  align::Hidden hidden;
+  practice::Hidden hidden;
   std::uint32_t looks = 0;  ///< and turns so far: each draws random numbers of its own
   std::uint32_t turns = 0;
   double start_rms_rad = 0.0;

@@ -8,8 +8,8 @@
 
 #include "align/nudge.h"
 #include "align/put_right.h"
-#include "align/schemes.h"
 #include "dish/merge.h"
+#include "naming/schemes.h"
 #include "session/carry.h"
 #include "session/derive.h"
 #include "session/figures.h"
@@ -78,7 +78,7 @@ bool add_round(Session& session, std::vector<dish::Spot> spots, const std::strin
 bool add_board_round(Session& session, std::vector<dish::Spot> spots, double before_focus_m) {
   dish::Round round = sun_round(session);
   if (const dish::Round* shown = shown_round(session)) round.left_out = shown->left_out;
-  round.board = align::board_before_focus(session.document.dish, before_focus_m);
+  round.board = naming::board_before_focus(session.document.dish, before_focus_m);
   round.spots = std::move(spots);
   if (!log_round(session, std::move(round), "Take the spots of photos")) return false;
   // Masked facets show where their middles send the light.

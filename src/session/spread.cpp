@@ -7,8 +7,8 @@
 #include <cmath>
 #include <utility>
 
-#include "align/tilt_array.h"
 #include "base/units.h"
+#include "naming/tilt_array.h"
 #include "session/carry.h"
 #include "session/figures.h"
 #include "session/notices.h"
@@ -20,7 +20,7 @@ namespace {
 
 /// The nearest clicks from where a facet's screws stand to where the array wants them.
 void tell_turns(const dish::Facet& facet, const align::FacetSetup& setup,
-                const align::ArrayTurns& array, std::vector<dish::Turned>& told) {
+                const naming::ArrayTurns& array, std::vector<dish::Turned>& told) {
   for (std::size_t k = 0; k < 3; ++k) {
     const double rise_m = array.displacement_m[k] - facet.displacement_m[k];
     const double clicks = std::round(rise_m / setup.rise_per_turn_m[k] * array.clicks_per_turn);
@@ -30,14 +30,14 @@ void tell_turns(const dish::Facet& facet, const align::FacetSetup& setup,
 }
 
 /// Whether the screws can hold the array at all.
-bool is_in_reach(const std::vector<align::ArrayTurns>& array) {
+bool is_in_reach(const std::vector<naming::ArrayTurns>& array) {
   return std::all_of(array.begin(), array.end(),
-                     [](const align::ArrayTurns& turns) { return turns.in_reach; });
+                     [](const naming::ArrayTurns& turns) { return turns.in_reach; });
 }
 
 struct Spread {
   double pitch_m = 0.0;
-  std::vector<align::ArrayTurns> array;
+  std::vector<naming::ArrayTurns> array;
 };
 
 /// The array that is asked for, or the widest in steps of a twentieth that the screws can hold.
@@ -45,7 +45,7 @@ base::Result<Spread> widest_spread(const dish::Dish& dish, const align::Sighting
   for (int share = 20; share > 0; --share) {
     const double pitch_m = k_spread_pitch_m * share / 20.0;
     if (pitch_m < k_least_spread_m) break;
-    auto array = align::tilt_array(dish, sighting, pitch_m);
+    auto array = naming::tilt_array(dish, sighting, pitch_m);
     if (!array) return array.problems();
     if (is_in_reach(array.value())) return Spread{pitch_m, std::move(array).value()};
   }
@@ -65,13 +65,13 @@ bool can_spread(const Session& session) {
 
 void carry_out(Session& session, const act::SpreadSpots& /*wish*/) {
   const dish::Dish& dish = session.document.dish;
-  dish::Round round{.name = align::spread_round_name(dish)};
+  dish::Round round{.name = naming::spread_round_name(dish)};
   const auto spread = widest_spread(dish, align::sighting_of(dish, round));
   if (!spread) {
     tell_problems(session, "The spots cannot be spread", spread.problems());
     return;
   }
-  for (const align::ArrayTurns& turns : spread.value().array) {
+  for (const naming::ArrayTurns& turns : spread.value().array) {
     const dish::Facet& facet = dish.facets[turns.facet];
     tell_turns(facet, align::set_up(dish, facet).value(), turns, round.told);
   }

@@ -1,5 +1,5 @@
 // Spots spread on purpose: every facet is turned so that its spot has a place of its own at the
-// focus, a map of the dish, and one photograph names them all (see align/tilt_array).
+// focus, a map of the dish, and one photograph names them all (see naming/tilt_array).
 #pragma once
 
 #include "session/session.h"

@@ -17,33 +17,33 @@
 namespace tasks {
 namespace {
 
-using align::Doubt;
 using base::mm_from_m;
+using naming::Doubt;
 
 constexpr double k_farthest_spot_mm = 1e5;
 constexpr double k_most_prior_mrad = 100.0;
 constexpr double k_board_margin = 1.2;
 
 /// A square that holds all expected places and all spots, with a margin.
-double area_of(const align::IdentifyTarget& target, const std::vector<AskedPhoto>& photos) {
+double area_of(const naming::IdentifyTarget& target, const std::vector<AskedPhoto>& photos) {
   double half = 1e-3;
   const auto include = [&](const base::Vec2& place) {
     if (!std::isfinite(place.x) || !std::isfinite(place.y)) return;
     half = std::max({half, std::abs(place.x), std::abs(place.y)});
   };
-  for (const align::Cell& cell : target.cells) include(cell.mark_m);
+  for (const naming::Cell& cell : target.cells) include(cell.mark_m);
   for (const AskedPhoto& photo : photos) {
-    for (const align::BoardSpot& spot : photo.spots) include(spot.board_m);
+    for (const naming::BoardSpot& spot : photo.spots) include(spot.board_m);
   }
   return 4.0 * base::square(k_board_margin * half);
 }
 
-base::Result<std::vector<align::BoardLook>> looks_of(const dish::Dish& dish,
-                                                     const std::vector<AskedPhoto>& photos) {
-  std::vector<align::BoardLook> looks;
+base::Result<std::vector<naming::BoardLook>> looks_of(const dish::Dish& dish,
+                                                      const std::vector<AskedPhoto>& photos) {
+  std::vector<naming::BoardLook> looks;
   base::Problems problems;
   for (std::size_t k = 0; k < photos.size(); ++k) {
-    align::BoardLook look{.spots = photos[k].spots};
+    naming::BoardLook look{.spots = photos[k].spots};
     for (const dish::FacetId& id : photos[k].uncovered) {
       const std::size_t facet = dish::find_facet(dish, id);
       if (facet == dish::k_no_facet) {
@@ -61,12 +61,12 @@ base::Result<std::vector<align::BoardLook>> looks_of(const dish::Dish& dish,
   return looks;
 }
 
-Json finding_json(const IdentifyReply& reply, const align::Finding& finding) {
+Json finding_json(const IdentifyReply& reply, const naming::Finding& finding) {
   Json json{{"facet", reply.target.names[finding.cell]}, {"photo", finding.look + 1}};
   if (finding.doubt == Doubt::missing) {
     for (const char* key : {"right_mm", "up_mm", "sigma_mm"}) json[key] = nullptr;
   } else {
-    const align::BoardSpot& spot = reply.looks[finding.look].spots[finding.spot];
+    const naming::BoardSpot& spot = reply.looks[finding.look].spots[finding.spot];
     json["right_mm"] = number(mm_from_m(spot.board_m.x));
     json["up_mm"] = number(mm_from_m(spot.board_m.y));
     json["sigma_mm"] = number(mm_from_m(spot.sigma_m));
@@ -74,13 +74,13 @@ Json finding_json(const IdentifyReply& reply, const align::Finding& finding) {
   json["odds"] = number(finding.odds);
   json["distance"] = number(std::sqrt(finding.distance2));
   json["flux_share"] = finding.flux_share > 0.0 ? number(finding.flux_share) : Json(nullptr);
-  json["doubt"] = align::to_text(finding.doubt);
+  json["doubt"] = naming::to_text(finding.doubt);
   json["text"] = finding.sentence;
   return json;
 }
 
-align::BoardSpot read_spot(Settings& row, double usual_sigma_m) {
-  align::BoardSpot spot{.sigma_m = usual_sigma_m};
+naming::BoardSpot read_spot(Settings& row, double usual_sigma_m) {
+  naming::BoardSpot spot{.sigma_m = usual_sigma_m};
   const auto right = row.number("right_mm", -k_farthest_spot_mm, k_farthest_spot_mm);
   const auto up = row.number("up_mm", -k_farthest_spot_mm, k_farthest_spot_mm);
   if (right && up) spot.board_m = {base::m_from_mm(*right), base::m_from_mm(*up)};
@@ -138,18 +138,18 @@ base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& r
                                 const base::Progress& progress) {
   const align::Sighting sighting =
       align::sighting_of(dish, request.round, request.secondary_in_place);
-  auto target = align::target_of(dish, sighting, align::priors_of(dish, request.start_rad));
+  auto target = naming::target_of(dish, sighting, naming::priors_of(dish, request.start_rad));
   if (!target) return target.problems();
   auto looks = looks_of(dish, request.photos);
   if (!looks) return looks.problems();
-  align::IdentifySettings settings = request.settings;
+  naming::IdentifySettings settings = request.settings;
   if (!request.has_area) settings.board_area_m2 = area_of(target.value(), request.photos);
-  auto found = align::identify(target.value(), looks.value(), settings);
+  auto found = naming::identify(target.value(), looks.value(), settings);
   if (!found) return found.problems();
   IdentifyReply reply{.target = std::move(target).value(),
                       .looks = std::move(looks).value(),
                       .found = std::move(found).value()};
-  reply.spots = align::spots_of(dish, reply.target, reply.looks, reply.found, false);
+  reply.spots = naming::spots_of(dish, reply.target, reply.looks, reply.found, false);
   progress.tell(1.0);
   return reply;
 }
@@ -157,18 +157,18 @@ base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& r
 std::string json_text(const IdentifyReply& reply) {
   Json facets = Json::array();
   std::size_t sure = 0;
-  for (const align::Finding& finding : reply.found.findings) {
+  for (const naming::Finding& finding : reply.found.findings) {
     facets.push_back(finding_json(reply, finding));
     sure += finding.doubt == Doubt::none ? 1 : 0;
   }
   Json strangers = Json::array();
-  for (const align::SpotOfLook& spot : reply.found.false_spots) {
+  for (const naming::SpotOfLook& spot : reply.found.false_spots) {
     const base::Vec2 at = reply.looks[spot.look].spots[spot.spot].board_m;
     strangers.push_back(Json{{"photo", spot.look + 1},
                              {"right_mm", number(mm_from_m(at.x))},
                              {"up_mm", number(mm_from_m(at.y))}});
   }
-  const align::CommonShift& common = reply.found.common;
+  const naming::CommonShift& common = reply.found.common;
   const Json json{{"facets", std::move(facets)},
                   {"false_spots", std::move(strangers)},
                   {"common",
@@ -195,7 +195,7 @@ base::Result<std::string> answer_identify(const Call& call) {
   if (const auto start = settings.number("start_mrad", 0.01, k_most_prior_mrad)) {
     request.start_rad = base::rad_from_mrad(*start);
   }
-  align::IdentifySettings& how = request.settings;
+  naming::IdentifySettings& how = request.settings;
   how.false_spots = settings.number("false_spots", 1e-6, 1e3).value_or(how.false_spots);
   how.detection = 1.0 - settings.number("missed", 1e-6, 0.9).value_or(1.0 - how.detection);
   how.fits_common_shift = settings.yes_or_no("common_shift").value_or(true);

@@ -5,17 +5,17 @@
 #include <string>
 #include <vector>
 
-#include "align/identify.h"
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/identify.h"
 
 namespace tasks {
 
 /// One photograph: what was uncovered (empty: every facet) and what was seen.
 struct AskedPhoto {
   std::vector<dish::FacetId> uncovered;
-  std::vector<align::BoardSpot> spots;
+  std::vector<naming::BoardSpot> spots;
 };
 
 struct IdentifyRequest {
@@ -23,20 +23,20 @@ struct IdentifyRequest {
   bool secondary_in_place = true;
   std::vector<AskedPhoto> photos;
   /// Tilt scatter per axis of facets that went through no round yet.
-  double start_rad = align::k_caliper_tilt_rad;
-  align::IdentifySettings settings;  ///< its board area follows from the spots when not `has_area`
+  double start_rad = naming::k_caliper_tilt_rad;
+  naming::IdentifySettings settings;  ///< its board area follows from the spots when not `has_area`
   bool has_area = false;
 };
 
 struct IdentifyReply {
-  align::IdentifyTarget target;
-  std::vector<align::BoardLook> looks;
-  align::Identification found;
+  naming::IdentifyTarget target;
+  std::vector<naming::BoardLook> looks;
+  naming::Identification found;
   std::vector<dish::Spot> spots;  ///< of the facets without doubt, as rows for a round
 };
 
-/// Priors by the dish's log of rounds (`align::priors_of`). Problems: those of align::target_of and
-/// align::identify, an uncovered facet that the dish does not have, no spots at all.
+/// Priors by the dish's log of rounds (`naming::priors_of`). Problems: those of naming::target_of
+/// and naming::identify, an uncovered facet that the dish does not have, no spots at all.
 base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& request,
                                 const base::Progress& progress = {});
 

@@ -10,6 +10,7 @@
 #include "tasks/codec.h"
 #include "tasks/look_back_task.h"
 #include "tasks/reply_reader.h"
+#include "tasks/sides.h"
 #include "tasks/sighting_settings.h"
 
 namespace tasks {
@@ -22,21 +23,9 @@ constexpr double k_any_px = 1e6;
 constexpr std::size_t k_most_pointed = 1000;
 
 photo::Screen read_screen(Settings& settings) {
-  photo::Screen screen;
-  const Json* given = settings.raw("screen");
-  if (given == nullptr) {
-    settings.add(base::Problem{"request.screen", "missing", "{\"width_mm\", \"height_mm\"}"});
-    return screen;
-  }
-  Settings sides(*given, "request.screen");
-  const auto width = sides.number("width_mm", 0.0, 1e9);
-  const auto height = sides.number("height_mm", 0.0, 1e9);
-  if (sides.problems().empty() && (!width || !height)) {
-    sides.add(base::Problem{"request.screen", "incomplete", "width_mm and height_mm"});
-  }
-  settings.add(sides.finish());
-  if (!sides.problems().empty()) return screen;
-  screen = {base::m_from_mm(*width), base::m_from_mm(*height)};
+  const auto sides = read_sides(settings, "screen");
+  if (!sides) return {};
+  const photo::Screen screen{sides->width_m, sides->height_m};
   settings.add(photo::check(screen));
   return screen;
 }

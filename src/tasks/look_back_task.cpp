@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <utility>
 
-#include "align/look_back.h"
 #include "base/units.h"
+#include "naming/look_back.h"
 #include "tasks/facets.h"
 #include "tasks/table.h"
 
@@ -20,7 +20,7 @@ using photo::FringeFault;
 constexpr double k_enough_change = 0.02;
 
 base::Result<std::vector<photo::MarkPair>> pairs_of(const dish::Dish& dish,
-                                                    const std::vector<align::FacetInView>& seen,
+                                                    const std::vector<naming::FacetInView>& seen,
                                                     const std::vector<PointedFacet>& pointed) {
   std::vector<photo::MarkPair> pairs;
   base::Problems problems;
@@ -89,14 +89,14 @@ std::vector<std::string> notes_of(const LookBackReply& reply, const photo::Fring
 
 base::Result<FacetsInPhoto> place_facets(const dish::Dish& dish, const base::Vec3& camera_m,
                                          const std::vector<PointedFacet>& pointed) {
-  const auto seen = align::facets_seen_from(dish, camera_m);
+  const auto seen = naming::facets_seen_from(dish, camera_m);
   if (!seen) return seen.problems();
   const auto pairs = pairs_of(dish, seen.value(), pointed);
   if (!pairs) return pairs.problems();
   const auto view = photo::view_of_places(pairs.value());
   if (!view) return view.problems();
   FacetsInPhoto facets{.residual_px = view.value().residual_px};
-  for (const align::FacetInView& one : seen.value()) {
+  for (const naming::FacetInView& one : seen.value()) {
     photo::FringePlace place{.sigma_px = photo::sigma_px_at(view.value(), one.plane_m)};
     if (const auto at = photo::place_in_photo(view.value(), one.plane_m)) {
       place.image_px = *at;

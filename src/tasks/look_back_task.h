@@ -36,9 +36,9 @@ struct FacetsInPhoto {
   double residual_px = 0.0;                ///< of the facets pointed at, root mean square
 };
 
-/// Problems: those of align::facets_seen_from and photo::view_of_places, a facet that the dish does
-/// not have, facets so near to a line that the others' places do not follow, a facet pointed at so
-/// far from where the others put it that it must be another.
+/// Problems: those of naming::facets_seen_from and photo::view_of_places, a facet that the dish
+/// does not have, facets so near to a line that the others' places do not follow, a facet pointed
+/// at so far from where the others put it that it must be another.
 base::Result<FacetsInPhoto> place_facets(const dish::Dish& dish, const base::Vec3& camera_m,
                                          const std::vector<PointedFacet>& pointed);
 

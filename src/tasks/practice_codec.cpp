@@ -9,7 +9,7 @@ namespace {
 constexpr double k_most_start_mrad = 100.0;
 constexpr double k_most_practice_mm = 1e5;
 
-void read_errors(Settings& settings, align::HiddenErrors& errors) {
+void read_errors(Settings& settings, practice::HiddenErrors& errors) {
   const auto start = settings.number("start_mrad", 0.0, k_most_start_mrad);
   const auto between = settings.pair("start_between_mrad", 0.0, k_most_start_mrad);
   if (start && between) {
@@ -37,7 +37,7 @@ base::Result<std::string> answer_practice(const Call& call) {
     request.cell_pitch_m = base::m_from_mm(*pitch);
   }
   read_errors(settings, request.settings.errors);
-  align::PracticeSettings& practice = request.settings;
+  practice::Settings& practice = request.settings;
   if (const auto turns = settings.number("turn_sigma_turns", 0.0, 1.0)) {
     practice.hands.turn_sigma_turns = practice.correction.turn_sigma_turns = *turns;
   }

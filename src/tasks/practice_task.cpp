@@ -7,9 +7,9 @@
 #include <cmath>
 #include <utility>
 
-#include "align/covers.h"
 #include "base/closest.h"
 #include "base/units.h"
+#include "naming/covers.h"
 #include "tasks/codec.h"
 #include "tasks/json.h"
 #include "tasks/table.h"
@@ -17,11 +17,9 @@
 namespace tasks {
 namespace {
 
-using align::PracticeRound;
-using align::PracticeSession;
-using align::Scheme;
 using base::mm_from_m;
 using base::mrad_from_rad;
+using naming::Scheme;
 
 constexpr double k_percentile = 0.95;
 constexpr double k_cell_share = 0.3;
@@ -40,7 +38,7 @@ double least_pitch_m(const dish::Dish& dish) {
   for (const dish::Facet& facet : dish.facets) {
     places.emplace_back(facet.centre_m.x, facet.centre_m.y);
   }
-  return align::lattice_of(places).pitch_m;
+  return naming::lattice_of(places).pitch_m;
 }
 
 /// What the request leaves open is filled by the advice.
@@ -52,32 +50,32 @@ base::Result<PracticeReply> choose_scheme(const dish::Dish& dish, const Practice
         "scheme", request.scheme,
         fmt::format("one of {}{}", fmt::join(known, ", "), near ? " (perhaps " + *near + ")" : "")};
   }
-  const align::SchemeSettings settings{.hole_m = request.settings.camera.hole_m,
-                                       .spot_sigma_m = request.settings.camera.spot_sigma_m};
-  const auto advice = align::advise(dish, align::prior_of(request.settings.errors), settings);
+  const naming::SchemeSettings settings{.hole_m = request.settings.camera.hole_m,
+                                        .spot_sigma_m = request.settings.camera.spot_sigma_m};
+  const auto advice = naming::advise(dish, practice::prior_of(request.settings.errors), settings);
   if (!advice) return advice.problems();
   PracticeReply reply{.seed = request.seed};
-  align::PracticeScheme& scheme = reply.scheme;
+  practice::PlayedScheme& scheme = reply.scheme;
   scheme.scheme = advice.value().scheme;
   if (request.scheme == "advised") reply.reason = advice.value().reason;
   if (request.scheme == "one-by-one") scheme.scheme = Scheme::one_by_one;
   if (request.scheme == "defocus") scheme.scheme = Scheme::defocus;
   if (request.scheme == "look-back") scheme.scheme = Scheme::look_back;
-  if (request.scheme == k_gray_covers) scheme.code = align::CoverCode::gray;
-  if (request.scheme == k_half_open_covers) scheme.code = align::CoverCode::half_open;
+  if (request.scheme == k_gray_covers) scheme.code = naming::CoverCode::gray;
+  if (request.scheme == k_half_open_covers) scheme.code = naming::CoverCode::half_open;
   if (scheme.code) scheme.scheme = Scheme::defocus;
   scheme.learns_gain = request.scheme == "tilt-array-learning";
   if (scheme.learns_gain || request.scheme == "tilt-array") scheme.scheme = Scheme::tilt_array;
   const bool is_defocus = scheme.scheme == Scheme::defocus;
   scheme.first_groups = request.groups.value_or(is_defocus ? advice.value().groups : 1);
-  if (scheme.code && dish.facets.size() <= align::k_most_coded) {
-    scheme.first_groups = align::cover_codes(dish.facets.size(), *scheme.code).photos;
+  if (scheme.code && dish.facets.size() <= naming::k_most_coded) {
+    scheme.first_groups = naming::cover_codes(dish.facets.size(), *scheme.code).photos;
   }
   scheme.before_focus_m =
       is_defocus ? request.before_focus_m.value_or(advice.value().board.before_focus_m) : 0.0;
   const double facet_pitch = least_pitch_m(dish);
   scheme.cell_pitch_m = request.cell_pitch_m.value_or(k_cell_share * facet_pitch);
-  const auto board = align::defocus_board(dish, scheme.before_focus_m, settings);
+  const auto board = naming::defocus_board(dish, scheme.before_focus_m, settings);
   if (!board) return board.problems();
   reply.board = board.value();
   if (scheme.scheme == Scheme::tilt_array && facet_pitch > 0.0) {
@@ -97,11 +95,11 @@ struct RoundMeans {
   double rms_rad = 0.0, rms_95_rad = 0.0, largest_rad = 0.0;
 };
 
-RoundMeans means_of(const std::vector<PracticeSession>& sessions, std::size_t round) {
+RoundMeans means_of(const std::vector<practice::Session>& sessions, std::size_t round) {
   RoundMeans means;
   std::vector<double> left;
-  for (const PracticeSession& session : sessions) {
-    const PracticeRound& played = session.rounds[round];
+  for (const practice::Session& session : sessions) {
+    const practice::Round& played = session.rounds[round];
     means.photos += static_cast<double>(played.photos);
     means.unseen += static_cast<double>(played.unseen);
     means.wrong += static_cast<double>(played.wrong);
@@ -124,16 +122,16 @@ RoundMeans means_of(const std::vector<PracticeSession>& sessions, std::size_t ro
 
 double start_rms_rad(const PracticeReply& reply) {
   double squares = 0.0;
-  for (const PracticeSession& session : reply.sessions) {
+  for (const practice::Session& session : reply.sessions) {
     squares += session.start_rms_rad * session.start_rms_rad;
   }
   return std::sqrt(squares / static_cast<double>(reply.sessions.size()));
 }
 
-std::string name_of(const align::PracticeScheme& scheme) {
+std::string name_of(const practice::PlayedScheme& scheme) {
   if (scheme.code)
-    return *scheme.code == align::CoverCode::gray ? k_gray_covers : k_half_open_covers;
-  return std::string(align::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
+    return *scheme.code == naming::CoverCode::gray ? k_gray_covers : k_half_open_covers;
+  return std::string(naming::to_text(scheme.scheme)) + (scheme.learns_gain ? "-learning" : "");
 }
 
 Lines practice_figures(const PracticeReply& reply) {
@@ -186,15 +184,15 @@ base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& r
   auto chosen = choose_scheme(drawn, request);
   if (!chosen) return chosen.problems();
   PracticeReply reply = std::move(chosen).value();
-  align::PracticeSettings settings = request.settings;
+  practice::Settings settings = request.settings;
   settings.scheme = reply.scheme;
   settings.camera.board_half_width_m = reply.board.half_width_m;
   settings.identify.board_area_m2 = 4.0 * base::square(reply.board.half_width_m);
-  const auto stage = align::set_stage(drawn, settings);
+  const auto stage = practice::set_stage(drawn, settings);
   if (!stage) return stage.problems();
   for (std::uint32_t k = 0; k < request.trials; ++k) {
     if (progress.cancelled()) return base::Problem{"practice", "cancelled", "to run to its end"};
-    reply.sessions.push_back(align::play(stage.value(), request.seed, request.first_trial + k));
+    reply.sessions.push_back(practice::play(stage.value(), request.seed, request.first_trial + k));
     progress.tell((k + 1.0) / request.trials);
   }
   return reply;
@@ -249,7 +247,7 @@ std::string csv_text(const PracticeReply& reply) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t s = 0; s < reply.sessions.size(); ++s) {
     for (std::size_t k = 0; k < reply.sessions[s].rounds.size(); ++k) {
-      const PracticeRound& played = reply.sessions[s].rounds[k];
+      const practice::Round& played = reply.sessions[s].rounds[k];
       rows.push_back({fmt::format("{}", s + 1), fmt::format("{}", k + 1),
                       fmt::format("{}", played.photos), fmt::format("{}", played.unseen),
                       fmt::format("{}", played.wrong), fmt::format("{}", played.facets_turned),

@@ -6,11 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "align/practice_session.h"
-#include "align/schemes.h"
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/schemes.h"
+#include "practice/play.h"
 
 namespace tasks {
 
@@ -23,18 +23,18 @@ struct PracticeRequest {
   std::optional<std::size_t> groups;     ///< photographs of the first round; else as advised
   std::optional<double> before_focus_m;  ///< of the board; else as advised
   std::optional<double> cell_pitch_m;    ///< of a tilt array; else a third of the facets' own
-  align::PracticeSettings settings;      ///< its scheme is chosen by the above
+  practice::Settings settings;           ///< its scheme is chosen by the above
   std::uint64_t seed = 1;
   std::uint32_t first_trial = 0;  ///< trials are numbered, so that parts can be played apart
   std::uint32_t trials = 20;
 };
 
 struct PracticeReply {
-  align::PracticeScheme scheme;
-  align::DefocusBoard board;  ///< where the spots fall, and how large it has to be
-  std::string reason;         ///< why this scheme; empty when it was asked for
+  practice::PlayedScheme scheme;
+  naming::DefocusBoard board;  ///< where the spots fall, and how large it has to be
+  std::string reason;          ///< why this scheme; empty when it was asked for
   std::uint64_t seed = 1;
-  std::vector<align::PracticeSession> sessions;  ///< in the order of the trials
+  std::vector<practice::Session> sessions;  ///< in the order of the trials
 };
 
 /// "advised", "one-by-one", "defocus", "gray-covers", "half-open-covers", "tilt-array",
@@ -42,7 +42,7 @@ struct PracticeReply {
 std::vector<std::string> practice_schemes();
 
 /// The dish is practised on as it is drawn, without the displacements and rounds it holds.
-/// Problems: those of align::advise and align::set_stage, an unknown scheme, "cancelled".
+/// Problems: those of naming::advise and practice::set_stage, an unknown scheme, "cancelled".
 base::Result<PracticeReply> run(const dish::Dish& dish, const PracticeRequest& request,
                                 const base::Progress& progress = {});
 

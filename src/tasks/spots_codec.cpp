@@ -1,12 +1,14 @@
 // Reads a request for spots: the settings as JSON, the pixels as bytes behind it.
 #include <fmt/format.h>
 
+#include <optional>
 #include <utility>
 
 #include "base/units.h"
 #include "photo/board_sheet.h"
 #include "tasks/codec.h"
 #include "tasks/sent_photos.h"
+#include "tasks/sides.h"
 #include "tasks/spots_task.h"
 
 namespace tasks {
@@ -16,26 +18,16 @@ constexpr double k_any_mm = 1e9;
 
 /// Sides and marks; how large a board may be is the board's own check.
 photo::Board read_marked_board(Settings& settings) {
-  photo::Board board;
-  const Json* given = settings.raw("board");
-  if (given == nullptr) {
-    settings.add(base::Problem{"request.board", "missing", "{\"width_mm\", \"height_mm\"}"});
-    return board;
-  }
-  Settings sides(*given, "request.board");
-  const auto side = [&sides](const char* key, double& m) {
-    if (const auto mm = sides.number(key, 0.0, k_any_mm)) {
-      m = base::m_from_mm(*mm);
-    } else if (sides.problems().empty()) {
-      sides.add(base::Problem{std::string("request.board.") + key, "missing", "a length in mm"});
-    }
-  };
-  side("width_mm", board.width_m);
-  side("height_mm", board.height_m);
-  board.mark_m = photo::good_mark_m(board.width_m, board.height_m);
-  if (const auto mm = sides.number("mark_mm", 0.0, k_any_mm)) board.mark_m = base::m_from_mm(*mm);
-  settings.add(sides.finish());
-  if (sides.problems().empty()) settings.add(photo::check(board));
+  std::optional<double> mark_mm;
+  const auto sides = read_sides(settings, "board", [&mark_mm](Settings& given) {
+    mark_mm = given.number("mark_mm", 0.0, k_any_mm);
+  });
+  if (!sides) return {};
+  const photo::Board board{.width_m = sides->width_m,
+                           .height_m = sides->height_m,
+                           .mark_m = mark_mm ? base::m_from_mm(*mark_mm)
+                                             : photo::good_mark_m(sides->width_m, sides->height_m)};
+  settings.add(photo::check(board));
   return board;
 }
 

@@ -10,13 +10,14 @@
 #include "align/correct.h"
 #include "align/observe.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align_test::Random;
+using support::Seeded;
 using Real = long double;
 
 struct Point {
@@ -107,7 +108,7 @@ std::optional<base::Vec2> spot_on(const dish::Board& board, const dish::Source& 
                     static_cast<double>(dot(on_board, up))};
 }
 
-dish::Source source_of_kind(Random& random, int kind) {
+dish::Source source_of_kind(Seeded& random, int kind) {
   const base::Vec3 far{random(-0.5, 0.5), random(-0.5, 0.5), random(4.0, 40.0)};
   switch (kind) {
     case 0:
@@ -124,7 +125,7 @@ dish::Source source_of_kind(Random& random, int kind) {
 }
 
 /// A board anywhere: inside the focus, in it or beyond it, tilted and turned.
-dish::Board board_anywhere(Random& random) {
+dish::Board board_anywhere(Seeded& random) {
   return {.centre_m = {random(-0.2, 0.2), random(-0.2, 0.2), random(1.2, 3.0)},
           .lit_normal = base::unit({random(-0.4, 0.4), random(-0.4, 0.4), -1.0}),
           .up = {random(-1.0, 1.0), random(-1.0, 1.0), random(-0.2, 0.2)}};
@@ -135,7 +136,7 @@ dish::Board board_anywhere(Random& random) {
 // The law of reflection, in long double, written apart from the program. 1 nm of screw height (a
 // micrometre would serve any hand); today's worst is rounding of doubles.
 TEST_CASE("a second, brute-force chain agrees, whatever light, board and bracket") {
-  Random random(19);
+  Seeded random(19);
   double worst_height = 0.0;
   double worst_mark = 0.0;
   std::array<int, 5> by_source{};

@@ -18,9 +18,9 @@
 #include "cases.h"
 #include "optics/canting.h"
 #include "photo/homography.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 
 namespace {
 
@@ -77,7 +77,7 @@ dish::Mount mount_of(const json& inputs) {
 
 /// A dish of one facet whose aim point lies on a receiver that faces the dish.
 dish::Dish dish_of(const json& inputs) {
-  dish::Dish dish = align_test::one_facet_dish(point_m(inputs.at("facet_center")));
+  dish::Dish dish = support::one_facet_dish(point_m(inputs.at("facet_center")));
   dish.mounts = {mount_of(inputs)};
   const json& bracket = inputs.at("bracket");
   dish.facets[0].bracket = dish::Bracket{.origin_m = point_m(bracket.at("origin")),

@@ -8,8 +8,8 @@
 
 #include "align/plan.h"
 #include "optics/live.h"
-#include "reference_dish.h"
 #include "support/figures.h"
+#include "support/reference_dish.h"
 
 namespace {
 
@@ -17,7 +17,7 @@ using base::Vec2;
 
 /// Facets of 230 mm across, spheres of 4 m, at 250, 500 and 750 mm from the axis.
 dish::Dish three_facets(const dish::Surface& surface) {
-  dish::Dish dish = align_test::one_facet_dish({0.25, 0.0, 0.0625 / 8.0});
+  dish::Dish dish = support::one_facet_dish({0.25, 0.0, 0.0625 / 8.0});
   dish.facet_types[0].outline = dish::Disc{0.23};
   dish.facet_types[0].surface = surface;
   dish.receiver.shades = false;

@@ -8,17 +8,17 @@
 #include "align/observe.h"
 #include "base/units.h"
 #include "optics/canting.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 
 namespace {
 
-using align_test::one_facet_dish;
 using base::Vec2;
 using base::Vec3;
 using support::check_outside;
 using support::k_half_digit;
+using support::one_facet_dish;
 
 constexpr double k_f = 2.0;
 

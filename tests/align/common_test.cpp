@@ -9,10 +9,10 @@
 #include "align/causes.h"
 #include "align/observe.h"
 #include "optics/canting.h"
-#include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
+#include "support/seeded.h"
 
 namespace {
 
@@ -40,7 +40,7 @@ double rim_of(const std::vector<Vec2>& places) {
 }
 
 /// Sum of twelve even numbers less six: unit variance, seeded.
-double gauss(align_test::Random& random) {
+double gauss(support::Seeded& random) {
   double sum = -6.0;
   for (int k = 0; k < 12; ++k) sum += random(0.0, 1.0);
   return sum;
@@ -52,7 +52,7 @@ double gauss(align_test::Random& random) {
 // program by finite differences of exact rays; swirl psi exactly at first order, when the places
 // are turned by psi against the normals.
 TEST_CASE("causes show in their modes as strongly as the closed forms say") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   REQUIRE(dish.facets.size() == 36);
   const auto measured = measured_of(dish);
   const auto found = align::responses_of(dish, measured, align::sighting_of(dish, {}));
@@ -88,9 +88,9 @@ TEST_CASE("causes show in their modes as strongly as the closed forms say") {
 }
 
 TEST_CASE("sigmas follow from the number of facets and their radii") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto places = measured_of(dish).places_m;
-  align_test::Random random(12);
+  support::Seeded random(12);
   std::vector<Vec2> residuals;
   for (std::size_t i = 0; i < places.size(); ++i) {
     residuals.emplace_back(0.004 * gauss(random), 0.004 * gauss(random));
@@ -123,8 +123,8 @@ TEST_CASE("sigmas follow from the number of facets and their radii") {
 // 0.68 clean and 2.06 with a tenth of the spots ten times worse; Tukey 0.71 and 0.74. 400 seeded
 // trials have a standard error of 3.5 %; tolerance 15 %.
 TEST_CASE("a tenth of wrong spots hardly moves the robust fit") {
-  const auto places = measured_of(align_test::reference_dish()).places_m;
-  align_test::Random random(13);
+  const auto places = measured_of(support::reference_dish()).places_m;
+  support::Seeded random(13);
   const int trials = 400;
   const auto scatter = [&](Estimator estimator, double wrong_share) {
     double squares = 0.0;
@@ -173,7 +173,7 @@ TEST_CASE("robust constants are those of residuals with two numbers") {
 }
 
 TEST_CASE("exact common errors are found exactly, beside one wrong spot") {
-  const auto places = measured_of(align_test::reference_dish()).places_m;
+  const auto places = measured_of(support::reference_dish()).places_m;
   const std::array<double, 6> truth{0.006, -0.004, -0.010, 0.004, 0.006, -0.003};
   std::vector<Vec2> residuals;
   for (const Vec2& place : places) {
@@ -214,7 +214,7 @@ TEST_CASE("facets along one spoke are in a line") {
 }
 
 TEST_CASE("differences on a board turn into the sun's view and back") {
-  align_test::Random random(14);
+  support::Seeded random(14);
   for (int trial = 0; trial < 50; ++trial) {
     const Vec3 lit = base::unit({random(-0.5, 0.5), random(-0.5, 0.5), random.coin() ? 1.0 : -1.0});
     const base::Pose board{{0.0, 0.0, 1.0}, base::frame_of_board(lit, {0.1, 1.0, 0.0})};

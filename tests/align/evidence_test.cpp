@@ -9,17 +9,18 @@
 #include "align/plan.h"
 #include "base/units.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 #include "support/says.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align_test::one_facet_dish;
-using align_test::Random;
 using base::Vec2;
 using base::Vec3;
+using support::one_facet_dish;
+using support::Seeded;
 
 Vec3 up_at(double elevation_rad) { return {0.0, std::cos(elevation_rad), std::sin(elevation_rad)}; }
 
@@ -85,7 +86,7 @@ TEST_CASE("at the zenith the readings are the normal") {
 }
 
 TEST_CASE("two readings along any two directions give the normal exactly, at any elevation") {
-  Random random(65);
+  Seeded random(65);
   double worst = 0.0;
   for (int trial = 0; trial < 300; ++trial) {
     dish::Dish dish = one_facet_dish({random(-0.7, 0.7), random(-0.7, 0.7), 0.05});
@@ -227,7 +228,7 @@ TEST_CASE("heights tell slopes as surely as their places are far apart") {
 
 // The same law as for spots: displaced screws, what the instrument then reads, and back.
 TEST_CASE("leans and heights undo any displacement, in every construction") {
-  Random random(20260301);
+  Seeded random(20260301);
   double worst = 0.0;
   for (int trial = 0; trial < 240; ++trial) {
     CAPTURE(trial);
@@ -267,7 +268,7 @@ TEST_CASE("leans and heights undo any displacement, in every construction") {
 }
 
 TEST_CASE("a plan takes spots, leans and heights together") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   dish::Round round{.name = "mixed", .elevation_rad = 1.1};
   for (std::size_t i = 0; i < 10; ++i)
     round.spots.push_back({dish.facets[i].id, {0.012, -0.02}, {}});
@@ -334,7 +335,7 @@ TEST_CASE("the usual stop threshold is that of two turned screws") {
 }
 
 TEST_CASE("two instruments that disagree ask for another look") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   dish::Round round{.name = "both", .elevation_rad = 1.1};
   const auto setup = align::set_up(dish, dish.facets[4]);
   REQUIRE(setup.ok());

@@ -8,15 +8,15 @@
 #include "align/learning.h"
 #include "align/observe.h"
 #include "base/units.h"
-#include "reference_dish.h"
 #include "support/outside.h"
+#include "support/reference_dish.h"
 
 // Error factor I - R with R the true response over the believed one, for equilateral screws: all
 // opposite 2; numbers on by one place sqrt 3, turned by 30 degrees; one screw opposite 4/3; lead
 // 0.7 for 1: 0.3; frame turned by theta: 2 sin(theta / 2). The vertex facet is symmetric, the probe
 // 1e-5 m, so 1e-7.
 TEST_CASE("mistakes of labels multiply the error as derived") {
-  const dish::Dish dish = align_test::one_facet_dish({0.0, 0.0, 0.0});
+  const dish::Dish dish = support::one_facet_dish({0.0, 0.0, 0.0});
   const auto setup = align::set_up(dish, dish.facets[0]).value();
   const auto sighting = align::sighting_of(dish, {});
   const auto matrix_of = [&](const align::Wiring& wiring) {

@@ -49,7 +49,7 @@ void correct_all(Field& field, const std::vector<std::size_t>& facets,
 
 /// A dish of a few facets, so that trials are quick.
 dish::Dish small_dish(std::size_t count) {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   // Spread over the rings.
   std::vector<dish::Facet> facets;
   for (std::size_t i = 0; i < count; ++i) facets.push_back(dish.facets[(i * 36) / count]);
@@ -210,7 +210,7 @@ TEST_CASE("two facets that were taken for each other are found") {
     int alarms = 0;
     for (int trial = 0; trial < row.trials; ++trial) {
       for (const bool swapped : {true, false}) {
-        Field field(align_test::reference_dish(), start(row.tilt_rad),
+        Field field(support::reference_dish(), start(row.tilt_rad),
                     static_cast<unsigned>(11000 + trial));
         const std::size_t a = static_cast<std::size_t>(trial * 7) % 36;
         const std::size_t b = (a + 11) % 36;

@@ -19,7 +19,7 @@ using base::Vec2;
 }  // namespace
 
 TEST_CASE("gains are learned, and the next plan tells other turns for them") {
-  Field field(align_test::reference_dish(), {.tilt_sigma_rad = 0.006}, 21);
+  Field field(support::reference_dish(), {.tilt_sigma_rad = 0.006}, 21);
   field.errors = {.spot_sigma_m = 1e-5, .turn_sigma_turns = 0.0};
   for (auto& gain : field.gain) gain = {0.9, 1.08, 1.0};
   for (int round = 0; round < 3; ++round) {
@@ -67,7 +67,7 @@ TEST_CASE("gains are learned, and the next plan tells other turns for them") {
 }
 
 TEST_CASE("screws as in the file get the same turns whether learning is on or off") {
-  Field field(align_test::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.006}, 22);
+  Field field(support::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.006}, 22);
   field.look();
   const auto setup = align::set_up(field.file, field.file.facets[7]).value();
   const auto sighting = align::sighting_of(field.file, {});
@@ -93,7 +93,7 @@ TEST_CASE("screws as in the file get the same turns whether learning is on or of
 }
 
 TEST_CASE("a stuck screw is named, and its gain is not learned") {
-  Field field(align_test::reference_dish(), {.gain_sigma = 0.0}, 23);
+  Field field(support::reference_dish(), {.gain_sigma = 0.0}, 23);
   field.look();
   field.gain[9] = {1.0, 0.0, 1.0};
   field.turn(9, {0.5, 1.0, 0.0});
@@ -113,7 +113,7 @@ TEST_CASE("a stuck screw is named, and its gain is not learned") {
 }
 
 TEST_CASE("a gain no working screw has is refused even where the prior would allow it") {
-  Field field(align_test::one_facet_dish({0.5, 0.0, 0.03125}), {.gain_sigma = 0.0}, 24);
+  Field field(support::one_facet_dish({0.5, 0.0, 0.03125}), {.gain_sigma = 0.0}, 24);
   field.gain[0] = {1.0, 0.02, 1.0};
   field.look();
   field.turn(0, {0.0, 1.0, 0.0});
@@ -129,12 +129,11 @@ TEST_CASE("a gain no working screw has is refused even where the prior would all
 
 TEST_CASE("what else may have happened is told apart") {
   const auto doubts_after = [](const Turns& logged, const Turns& really) {
-    Field field(align_test::reference_dish(), {.gain_sigma = 0.0}, 25);
+    Field field(support::reference_dish(), {.gain_sigma = 0.0}, 25);
     field.look();
     field.turn(4, logged);
     field.turn(30, {0.25, 0.0, 0.0});
-    field.standing_m[4] =
-        Field(align_test::reference_dish(), {.gain_sigma = 0.0}, 25).standing_m[4];
+    field.standing_m[4] = Field(support::reference_dish(), {.gain_sigma = 0.0}, 25).standing_m[4];
     for (std::size_t k = 0; k < 3; ++k) field.standing_m[4][k] += 0.001 * really[k];
     field.look();
     const auto plan = align::make_plan(field.file, field.file.rounds.back(), {});
@@ -152,7 +151,7 @@ TEST_CASE("what else may have happened is told apart") {
 }
 
 TEST_CASE("looks at a facet at rest average when that is wished") {
-  Field field(align_test::reference_dish(), {}, 26);
+  Field field(support::reference_dish(), {}, 26);
   for (int i = 0; i < 8; ++i) field.look();
   field.file.rounds[0].turned.push_back({{"F1"}, "1", 0.0});
   align::PlanRequest request{.average_looks = true};
@@ -168,7 +167,7 @@ TEST_CASE("looks at a facet at rest average when that is wished") {
 }
 
 TEST_CASE("a tracker that was set between rounds does not look like gains") {
-  Field field(align_test::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.004}, 27);
+  Field field(support::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.004}, 27);
   field.look();
   for (std::size_t i = 0; i < 36; ++i) field.turn(i, {0.5, -0.5, 0.0});
   field.file.rounds[0].left_out = {true, true, false, false, false, false};
@@ -185,7 +184,7 @@ TEST_CASE("a tracker that was set between rounds does not look like gains") {
 
 TEST_CASE("backlash is learned for a mount when many screws show it") {
   for (const double lost : {0.0, 0.3}) {
-    Field field(align_test::reference_dish(), {.gain_sigma = 0.03, .tilt_sigma_rad = 0.004}, 28);
+    Field field(support::reference_dish(), {.gain_sigma = 0.03, .tilt_sigma_rad = 0.004}, 28);
     field.look();
     for (std::size_t i = 0; i < 36; ++i) field.turn(i, {0.75, 0.75, 0.0});
     field.look();

@@ -66,7 +66,7 @@ Eigen::VectorXd batch(const std::vector<Vec2>& looks, const std::vector<Turns>& 
 // The Kalman form of linear least squares against the batch normal equations: seven looks, six
 // moves, prior 0.07 / 0.04.
 TEST_CASE("the filter gives the batch least-squares posterior") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const Response f = nominal_response(dish);
   align_test::Gauss gauss(7);
   const align::ScrewPrior prior;
@@ -109,7 +109,7 @@ TEST_CASE("the filter gives the batch least-squares posterior") {
 // columns with H = t^T (x) I2 and prior |f|^2 (s_par^2 u u^T + s_perp^2 v v^T). Tolerance 1e-12 of
 // the columns' length, as above.
 TEST_CASE("one move from a fresh start is the stacked-column Kalman update") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const Response f = nominal_response(dish, 5);
   const Turns turns{0.75, -1.25, 0.0};
   const Vec2 z{-0.031, 0.012};
@@ -148,7 +148,7 @@ TEST_CASE("one move from a fresh start is the stacked-column Kalman update") {
 // space, searched over nu by 1e-3 of a turn. Tolerance: the search's step.
 TEST_CASE("next turns solve the move with the least sum of turns") {
   align_test::Gauss gauss(11);
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   for (int trial = 0; trial < 50; ++trial) {
     Response f = nominal_response(dish, static_cast<std::size_t>(trial % 36));
     for (Vec2& column : f) column *= 1.0 + gauss(0.1);

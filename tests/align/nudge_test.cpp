@@ -6,7 +6,7 @@
 
 #include "align/observe.h"
 #include "align/rewire.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 #include "support/says.h"
 #include "turning.h"
 
@@ -61,7 +61,7 @@ align::NudgeVerdict verdict_of(const Field& field) {
 // odds of 400 in 95 % of cases; half a turn of a reference screw moves the spot by about 17 mm,
 // known to about 4 mm per column and turn (8 mm per whole turn).
 TEST_CASE("the nudge settles hand, numbers, thread and side") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto facets = align::nudge_facets(dish);
   REQUIRE(facets.size() == 2);
   CHECK(glm::distance(dish.facets[facets[0]].centre_m, dish.facets[facets[1]].centre_m) > 0.8);
@@ -82,7 +82,7 @@ TEST_CASE("the nudge settles hand, numbers, thread and side") {
 }
 
 TEST_CASE("the trial's steps are told one by one, and its place is read from the log") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   CHECK_FALSE(align::nudge_in_log(dish).has_value());
   dish.rounds.push_back({.name = align::nudge_round_name(0)});
   auto nudge = *align::nudge_in_log(dish);
@@ -105,7 +105,7 @@ TEST_CASE("the trial's steps are told one by one, and its place is read from the
 
 // Law: a file that is put right describes the dish as it is wired, so a second trial finds nothing.
 TEST_CASE("a file put right by the trial's finding is found right by the next trial") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   unsigned seed = 70;
   for (const align::Wiring& wiring :
        {align::Wiring{.sense = {-1, -1, -1}}, align::Wiring{.moves = {1, 0, 2}},
@@ -128,7 +128,7 @@ TEST_CASE("a file put right by the trial's finding is found right by the next tr
 
 // Law: taking a rewiring back by its inverse leaves the file's screws as they were.
 TEST_CASE("interchanging twice changes nothing, and planes stay what they were") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   dish.facets[4].displacement_m = {1e-4, -2e-4, 3e-4};
   const align::Wiring swap{.moves = {2, 1, 0}};
   dish::Dish changed = dish;

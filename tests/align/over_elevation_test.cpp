@@ -43,7 +43,7 @@ void look_at(Field& field, double elevation_deg, const Sag& sag) {
 
 /// Three rounds with turns between them, as a plan tells them.
 Field three_elevations(const Sag& sag, unsigned seed) {
-  Field field(align_test::reference_dish(), {.tilt_sigma_rad = 0.003}, seed);
+  Field field(support::reference_dish(), {.tilt_sigma_rad = 0.003}, seed);
   for (const double elevation_deg : {25.0, 45.0, 65.0}) {
     look_at(field, elevation_deg, sag);
     if (elevation_deg > 60.0) break;
@@ -115,7 +115,7 @@ TEST_CASE("a tracker offset alone is no gravity, whatever the elevation") {
 }
 
 TEST_CASE("rounds that cannot tell gravity say so, or nothing") {
-  Field field(align_test::reference_dish(), {}, 5);
+  Field field(support::reference_dish(), {}, 5);
   field.look();
   field.look();
   CHECK(told_of(field).note == "");

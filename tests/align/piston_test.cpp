@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "random_scene.h"
+#include "support/seeded.h"
 
 namespace {
 
@@ -15,7 +15,7 @@ using align::PistonQuestion;
 
 const adjusters::Interval k_wide{-1.0, 1.0};
 
-PistonQuestion random_question(align_test::Random& random) {
+PistonQuestion random_question(support::Seeded& random) {
   PistonQuestion question{.range = {k_wide, k_wide, k_wide}, .labels = {"1", "2", "3"}};
   for (std::size_t k = 0; k < 3; ++k) {
     question.rise_m[k] = random(-3e-3, 3e-3);
@@ -46,7 +46,7 @@ Cost cost_at(const PistonQuestion& question, double c) {
 }  // namespace
 
 TEST_CASE("no other height is better than the one each convention finds") {
-  align_test::Random random(3);
+  support::Seeded random(3);
   for (int trial = 0; trial < 100; ++trial) {
     PistonQuestion question = random_question(random);
     const auto found = [&](Piston piston) {
@@ -68,7 +68,7 @@ TEST_CASE("no other height is better than the one each convention finds") {
 }
 
 TEST_CASE("fewest turns and a held screw leave that screw exactly alone") {
-  align_test::Random random(4);
+  support::Seeded random(4);
   for (int trial = 0; trial < 50; ++trial) {
     PistonQuestion question = random_question(random);
     const auto rises = [&] {

@@ -9,15 +9,15 @@
 #include "align/facet_setup.h"
 #include "align/observe.h"
 #include "base/units.h"
-#include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
+#include "support/reference_dish.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align_test::Random;
-using align_test::reference_dish;
 using base::Vec2;
+using support::reference_dish;
+using support::Seeded;
 
 /// A round with the spots that the dish as built shows, under a light and a board of its own.
 dish::Round seen_round(const dish::Dish& built, const dish::Round& setting) {
@@ -37,7 +37,7 @@ dish::Round seen_round(const dish::Dish& built, const dish::Round& setting) {
 
 /// Every facet's screws displaced so that its foot keeps its height.
 dish::Dish displaced(dish::Dish dish, double most_m, unsigned seed) {
-  Random random(seed);
+  Seeded random(seed);
   for (dish::Facet& facet : dish.facets) {
     auto& moved = facet.displacement_m;
     for (double& rise : moved) rise = random(-most_m, most_m);
@@ -117,7 +117,7 @@ TEST_CASE("sigmas of the turns come from the sigma of the spot") {
   dish::Round round = seen_round(displaced(dish, 1e-3, 41), {});
   round.spots = {round.spots[20]};
   const align::Plan plan = plan_of(dish, round, k_keep_height);
-  Random random(42);
+  Seeded random(42);
   const auto gauss = [&] {
     double sum = -6.0;
     for (int k = 0; k < 12; ++k) sum += random(0.0, 1.0);

@@ -77,7 +77,7 @@ TEST_CASE("a screw that is turned back is told its play as well, and then stands
   // The law: turn and turn back. Screws that have play and no spring stand, after the told clicks,
   // where the correction says; told without their play they fall short by it.
   const double play = 0.3;
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   Field field(dish,
               {.spot_sigma_m = 1e-9,
                .turn_sigma_turns = 0.0,
@@ -120,7 +120,7 @@ TEST_CASE("a screw that is turned back is told its play as well, and then stands
 }
 
 TEST_CASE("with a spring, play makes the way beyond and back longer and the told clicks stay") {
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   dish.springs.push_back({.name = {"coil"}, .free_length_m = 0.06, .installed_length_m = 0.04});
   dish.mounts[0].spring = {"coil"};
   const auto sighting = align::sighting_of(dish, {});
@@ -166,7 +166,7 @@ void turn_as_planned(Field& field) {
 /// Rms tilt after the first round of a third year: each year three rounds, and the winter moves the
 /// dish. Only turns beyond the play show how large it is, so the second year teaches most of it.
 double in_the_third_year(double play_turns, unsigned seed) {
-  Field field(align_test::reference_dish(),
+  Field field(support::reference_dish(),
               {.spot_sigma_m = k_fine_sigma_m,
                .turn_sigma_turns = k_fine_turns,
                .tilt_sigma_rad = 0.003,
@@ -175,7 +175,7 @@ double in_the_third_year(double play_turns, unsigned seed) {
   for (unsigned year = 1; year < 3; ++year) {
     for (int round = 0; round < 3; ++round) turn_as_planned(field);
     field.look();
-    const Field moved(align_test::reference_dish(), {.tilt_sigma_rad = 0.003}, seed + 1000 * year);
+    const Field moved(support::reference_dish(), {.tilt_sigma_rad = 0.003}, seed + 1000 * year);
     for (std::size_t i = 0; i < 36; ++i) {
       for (std::size_t k = 0; k < 3; ++k) field.standing_m[i][k] += moved.standing_m[i][k];
     }

@@ -6,7 +6,7 @@
 #include "base/check.h"
 #include "base/units.h"
 #include "optics/canting.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 namespace align_test {
 namespace {
@@ -14,7 +14,7 @@ namespace {
 using base::Vec2;
 using base::Vec3;
 
-dish::Mount random_mount(Random& random) {
+dish::Mount random_mount(support::Seeded& random) {
   dish::Mount mount{.name = {"plate"},
                     .lie = random.coin() ? dish::BracketLie::facet : dish::BracketLie::aperture,
                     .face_offset_m = random(0.0, 0.03),
@@ -36,7 +36,7 @@ dish::Mount random_mount(Random& random) {
   return mount;
 }
 
-dish::Secondary random_secondary(Random& random, Way way) {
+dish::Secondary random_secondary(support::Seeded& random, Way way) {
   dish::Secondary secondary{.vertex_m = {random(-0.01, 0.01), random(-0.01, 0.01), 1.6},
                             .tilt_rad = {random(-0.01, 0.01), random(-0.01, 0.01)},
                             .diameter_m = 1.2};
@@ -67,7 +67,7 @@ dish::Secondary random_secondary(Random& random, Way way) {
   return secondary;
 }
 
-dish::Source random_source(Random& random) {
+dish::Source random_source(support::Seeded& random) {
   switch (random.pick(5)) {
     case 0:
       return dish::SunSource{{random(-0.006, 0.006), random(-0.006, 0.006)}};
@@ -83,7 +83,7 @@ dish::Source random_source(Random& random) {
 }
 
 /// A board that faces where the light comes from: the dish, or the secondary.
-dish::Board random_board(Random& random, bool by_secondary) {
+dish::Board random_board(support::Seeded& random, bool by_secondary) {
   const Vec3 lit{random(-0.2, 0.2), random(-0.2, 0.2), by_secondary ? 1.0 : -1.0};
   const double z = by_secondary ? random(-0.2, 0.3) : random(0.7, 1.0);
   return {.centre_m = {random(-0.05, 0.05), random(-0.05, 0.05), z},
@@ -93,12 +93,12 @@ dish::Board random_board(Random& random, bool by_secondary) {
 
 }  // namespace
 
-RandomScene random_scene(Random& random, Way way) {
+RandomScene random_scene(support::Seeded& random, Way way) {
   RandomScene scene{.way = way};
   const double r = random(0.3, 0.8);
   const double angle = random(-base::k_pi, base::k_pi);
   const Vec2 place{r * std::cos(angle), r * std::sin(angle)};
-  scene.dish = one_facet_dish({place.x, place.y, r * r / 8.0 + random(-0.02, 0.02)});
+  scene.dish = support::one_facet_dish({place.x, place.y, r * r / 8.0 + random(-0.02, 0.02)});
   scene.dish.mounts = {random_mount(random)};
   dish::Facet& facet = scene.dish.facets[0];
   facet.clocking_rad = random(-3.0, 3.0);
@@ -126,7 +126,7 @@ RandomScene random_scene(Random& random, Way way) {
   return scene;
 }
 
-std::array<double, 3> random_displacement(Random& random, const dish::Dish& dish,
+std::array<double, 3> random_displacement(support::Seeded& random, const dish::Dish& dish,
                                           const align::CorrectionRequest& request, double most_m) {
   std::array<double, 3> moved{random(-most_m, most_m), random(-most_m, most_m),
                               random(-most_m, most_m)};

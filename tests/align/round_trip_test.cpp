@@ -10,15 +10,16 @@
 #include "align/facet_setup.h"
 #include "align/observe.h"
 #include "random_scene.h"
-#include "reference_dish.h"
 #include "support/figures.h"
+#include "support/reference_dish.h"
+#include "support/seeded.h"
 
 namespace {
 
-using align_test::Random;
 using align_test::RandomScene;
 using align_test::Way;
 using base::Vec2;
+using support::Seeded;
 
 /// Where the centre ray of the scene's facet lands with its screws displaced; nothing when it
 /// lands nowhere.
@@ -32,7 +33,7 @@ std::optional<Vec2> seen_spot(const RandomScene& scene, const std::array<double,
   return mark.value().board_m;
 }
 
-align::CorrectionRequest request_of(Random& random) {
+align::CorrectionRequest request_of(Seeded& random) {
   if (random.coin()) return {.piston = align::Piston::keep_height};
   return {.piston = align::Piston::hold_screw, .held_screw = std::to_string(1 + random.pick(3))};
 }
@@ -52,7 +53,7 @@ align::Correction correction_of(const RandomScene& scene, const Vec2& seen,
 // at 0.01 nanometre (Newton on the secondary rests at 1e-12 m; levers are a tenth of the
 // distances).
 TEST_CASE("corrections undo any displacement, in every construction") {
-  Random random(20240611);
+  Seeded random(20240611);
   double worst = 0.0;
   int done = 0;
   int by_way[align_test::k_ways] = {};
@@ -80,7 +81,7 @@ TEST_CASE("corrections undo any displacement, in every construction") {
 }
 
 TEST_CASE("a facet that stands as it should is told to stay, and by how it already stands") {
-  Random random(5);
+  Seeded random(5);
   for (int trial = 0; trial < 60; ++trial) {
     CAPTURE(trial);
     const RandomScene scene =
@@ -100,7 +101,7 @@ TEST_CASE("a facet that stands as it should is told to stay, and by how it alrea
 
 // When the file already knows the displacements (an as-built dish), the spot agrees with them.
 TEST_CASE("known displacements are kept in the books") {
-  Random random(17);
+  Seeded random(17);
   for (int trial = 0; trial < 40; ++trial) {
     RandomScene scene =
         align_test::random_scene(random, static_cast<Way>(trial % align_test::k_ways));
@@ -117,7 +118,7 @@ TEST_CASE("known displacements are kept in the books") {
 
 TEST_CASE("turning as told brings the light to the aim, whatever the convention") {
   using align::Piston;
-  Random random(23);
+  Seeded random(23);
   for (int trial = 0; trial < 84; ++trial) {
     RandomScene scene =
         align_test::random_scene(random, static_cast<Way>(trial % align_test::k_ways));
@@ -154,7 +155,7 @@ TEST_CASE("turning as told brings the light to the aim, whatever the convention"
 }
 
 TEST_CASE("the order of the screws does not change what each is told") {
-  Random random(31);
+  Seeded random(31);
   for (int trial = 0; trial < 24; ++trial) {
     RandomScene scene =
         align_test::random_scene(random, static_cast<Way>(trial % align_test::k_ways));
@@ -178,7 +179,7 @@ TEST_CASE("the order of the screws does not change what each is told") {
 // these facets moves by under 0.5 mm, which the geometry turns into a small share of the tilt.
 TEST_CASE("a fixed pivot is close to the mount's own") {
   RandomScene scene;
-  scene.dish = align_test::one_facet_dish({0.5, 0.0, 0.03125});
+  scene.dish = support::one_facet_dish({0.5, 0.0, 0.03125});
   const auto seen = seen_spot(scene, {0.001, -0.0005, -0.0005});
   REQUIRE(seen.has_value());
   align::CorrectionRequest request{.piston = align::Piston::keep_height};
@@ -193,7 +194,7 @@ TEST_CASE("a fixed pivot is close to the mount's own") {
 
 TEST_CASE("a wrong wish is refused in words that name the facet") {
   RandomScene scene;
-  scene.dish = align_test::one_facet_dish({0.5, 0.0, 0.03125});
+  scene.dish = support::one_facet_dish({0.5, 0.0, 0.03125});
   const auto line = [&](const align::CorrectionRequest& request) {
     const auto result =
         align::correct(scene.dish, scene.dish.facets[0],

@@ -36,7 +36,7 @@ void carry_out(Field& field, bool with_stop_rule) {
 std::array<double, 3> three_rounds(bool with_stop_rule, int dishes) {
   std::array<double, 3> squares{};
   for (int trial = 0; trial < dishes; ++trial) {
-    Field field(align_test::reference_dish(), {.uniform_5_20 = true},
+    Field field(support::reference_dish(), {.uniform_5_20 = true},
                 static_cast<unsigned>(500 + trial));
     for (std::size_t round = 0; round < 3; ++round) {
       field.look();
@@ -55,7 +55,7 @@ align::RoundsStory story_of(const dish::Dish& dish, bool watts = false) {
 }
 
 Field aligned_twice(unsigned seed) {
-  Field field(align_test::reference_dish(), {.uniform_5_20 = true}, seed);
+  Field field(support::reference_dish(), {.uniform_5_20 = true}, seed);
   // The plans take the sun's spot as a whole facet's middle; these spots are centre rays'.
   for (int round = 0; round < 2; ++round) {
     field.look();
@@ -84,7 +84,7 @@ TEST_CASE("the number of rounds follows from the gain error") {
 // Source: the same page: per axis floor^2 = 0.5^2 + 0.694^2 + 0.2^2 = 0.88^2 mrad, both axes 1.25
 // (simulated 1.26). Tolerance 3 %: the lever differs over the dish and whole clicks fall by chance.
 TEST_CASE("the floor of a round is what reading, hands and clicks leave") {
-  Field field(align_test::reference_dish(), {.uniform_5_20 = true}, 51);
+  Field field(support::reference_dish(), {.uniform_5_20 = true}, 51);
   field.look();
   const auto story = story_of(field.file);
   CHECK(base::mrad_from_rad(story.convergence.floor_rad) == doctest::Approx(1.25).epsilon(0.05));
@@ -141,7 +141,7 @@ TEST_CASE("a log is told with what was expected and what came") {
 }
 
 TEST_CASE("one round more is reckoned in watts with the light itself") {
-  Field field(align_test::reference_dish(), {.uniform_5_20 = true}, 53);
+  Field field(support::reference_dish(), {.uniform_5_20 = true}, 53);
   field.file.receiver.shape = dish::DiscReceiver{0.06};
   field.look();
   field.file.rounds.back().source = dish::LaserSource{};
@@ -158,7 +158,7 @@ TEST_CASE("one round more is reckoned in watts with the light itself") {
 }
 
 TEST_CASE("what was done wrongly can be put right in the log, and the doubt goes") {
-  Field field(align_test::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.004}, 54);
+  Field field(support::reference_dish(), {.gain_sigma = 0.0, .tilt_sigma_rad = 0.004}, 54);
   field.look();
   const auto before = field.standing_m[3];
   field.turn(3, {1.0, 0.0, 0.0});
@@ -198,5 +198,5 @@ TEST_CASE("what was done wrongly can be put right in the log, and the doubt goes
   REQUIRE(back.value().moved.size() == 1);
   CHECK(back.value().moved[0].displacement_m[0] == doctest::Approx(-0.00025));
   CHECK(dish::apply(field.file, back.value()).value().rounds.size() == 1);
-  CHECK(!align::tell_rounds(align_test::reference_dish(), {}).ok());
+  CHECK(!align::tell_rounds(support::reference_dish(), {}).ok());
 }

@@ -6,14 +6,14 @@
 
 #include "align/correct.h"
 #include "align/facet_setup.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 #include "support/says.h"
 
 namespace {
 
 /// One facet whose springs leave about +-4 mm, all screws moved by `lift_m` and tilted a little.
 align::Correction corrected_at(double lift_m, align::Piston piston) {
-  dish::Dish dish = align_test::one_facet_dish({0.5, 0.0, 0.03125});
+  dish::Dish dish = support::one_facet_dish({0.5, 0.0, 0.03125});
   dish.springs.push_back({.name = {"soft"},
                           .free_length_m = 0.030,
                           .solid_length_m = 0.012,

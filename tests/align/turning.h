@@ -12,7 +12,7 @@
 #include "align/response.h"
 #include "base/elementary.h"
 #include "dish/dish.h"
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 namespace align_test {
 

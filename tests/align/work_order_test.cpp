@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "reference_dish.h"
+#include "support/reference_dish.h"
 
 namespace {
 
@@ -24,7 +24,7 @@ base::Vec2 centre_in(const dish::Dish& dish, const dish::FacetId& id) {
 }  // namespace
 
 TEST_CASE("rows from the bottom up, each the other way, as the person behind sees them") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto order = align::work_order(dish, all_ids(dish), dish::Side::back);
   REQUIRE(order.size() == 36);
   double walked = 0.0;
@@ -45,7 +45,7 @@ TEST_CASE("rows from the bottom up, each the other way, as the person behind see
 }
 
 TEST_CASE("only what is asked for, once, and nothing unknown") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto order =
       align::work_order(dish, {dish.facets[20].id, {"none"}, dish.facets[3].id, dish.facets[20].id},
                         dish::Side::back);
@@ -54,7 +54,7 @@ TEST_CASE("only what is asked for, once, and nothing unknown") {
 }
 
 TEST_CASE("rings from the inside out, each around from the bottom") {
-  const dish::Dish dish = align_test::reference_dish();
+  const dish::Dish dish = support::reference_dish();
   const auto order =
       align::work_order(dish, all_ids(dish), dish::Side::front, align::WorkOrder::rings);
   REQUIRE(order.size() == 36);

@@ -6,13 +6,14 @@
 #include <cstdio>
 #include <numeric>
 
-#include "align/assignment.h"
-#include "align/identify.h"
 #include "align/plan.h"
-#include "align/practice.h"
-#include "align/schemes.h"
+#include "base/assignment.h"
 #include "base/hash.h"
 #include "clock.h"
+#include "naming/identify.h"
+#include "naming/schemes.h"
+#include "practice/camera.h"
+#include "practice/hidden_dish.h"
 
 namespace {
 
@@ -50,20 +51,21 @@ dish::Dish honeycomb(int rings, double focal_length_m) {
   return dish;
 }
 
-align::PracticePhoto photograph(const dish::Dish& dish, const align::Sighting& sighting) {
-  const auto practice = align::practice_dish(dish).value();
-  align::Draws draws(1, 1, 1);
-  const auto hidden = align::hide(practice, {.tilt_rad = 0.0004}, draws);
+practice::Photo photograph(const dish::Dish& dish, const align::Sighting& sighting) {
+  const auto practice = practice::set_up(dish).value();
+  practice::Draws draws(1, 1, 1);
+  const auto hidden = practice::hide(practice, {.tilt_rad = 0.0004}, draws);
   std::vector<std::size_t> all(dish.facets.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  return align::observe(practice, hidden, sighting, all, {.board_half_width_m = 1.2}, 0.02, draws);
+  return practice::observe(practice, hidden, sighting, all, {.board_half_width_m = 1.2}, 0.02,
+                           draws);
 }
 
 void bench_corrections() {
   const dish::Dish dish = honeycomb(18, k_wide_m);
-  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
+  const auto sighting = naming::defocus_sighting(dish, k_wide_before_m);
   const auto seen = photograph(dish, sighting);
-  dish::Round round{.name = "bench", .board = align::board_before_focus(dish, k_wide_before_m)};
+  dish::Round round{.name = "bench", .board = naming::board_before_focus(dish, k_wide_before_m)};
   for (std::size_t s = 0; s < seen.spots.size(); ++s) {
     if (seen.owners[s].size() == 1) {
       round.spots.push_back({dish.facets[seen.owners[s][0]].id, seen.spots[s].board_m, {}});
@@ -81,29 +83,29 @@ void bench_corrections() {
 
 void bench_assignment() {
   constexpr std::size_t k_size = 1000;
-  align::CostTable random(k_size, k_size);
+  base::CostTable random(k_size, k_size);
   std::uint32_t count = 0;
   for (double& cost : random.cost) cost = base::open_unit(base::hash4({1, 2, 3, ++count})[0]);
   for (double& cost : random.unassigned_cost) cost = 10.0;
   double total = 0.0;
-  const double seconds = bench::seconds_of([&] { total = align::assign(random).cost; });
+  const double seconds = bench::seconds_of([&] { total = base::assign(random).cost; });
   fmt::print("assignment of 1000 x 1000 random costs: {:.0f} ms (cost {:.4f})\n", 1e3 * seconds,
              total);
 
   const dish::Dish dish = honeycomb(18, k_wide_m);
-  const auto sighting = align::defocus_sighting(dish, k_wide_before_m);
-  std::vector<align::FacetPrior> priors;
+  const auto sighting = naming::defocus_sighting(dish, k_wide_before_m);
+  std::vector<naming::FacetPrior> priors;
   for (std::size_t i = 0; i < dish.facets.size(); ++i) priors.push_back({i, 0.0004, {}});
-  const auto target = align::target_of(dish, sighting, priors).value();
-  align::BoardLook look{.spots = photograph(dish, sighting).spots};
+  const auto target = naming::target_of(dish, sighting, priors).value();
+  naming::BoardLook look{.spots = photograph(dish, sighting).spots};
   look.cells.resize(dish.facets.size());
   std::iota(look.cells.begin(), look.cells.end(), std::size_t{0});
   for (const bool fits : {false, true}) {
-    align::IdentifySettings settings{.board_area_m2 = 5.76, .fits_common_shift = fits};
+    naming::IdentifySettings settings{.board_area_m2 = 5.76, .fits_common_shift = fits};
     std::size_t sure = 0;
     const double took = bench::seconds_of([&] {
-      const auto found = align::identify(target, {look}, settings).value();
-      for (const auto& each : found.findings) sure += each.doubt == align::Doubt::none ? 1 : 0;
+      const auto found = naming::identify(target, {look}, settings).value();
+      for (const auto& each : found.findings) sure += each.doubt == naming::Doubt::none ? 1 : 0;
     });
     fmt::print("identification of {} spots, {} the common shift: {:.0f} ms ({} sure)\n",
                look.spots.size(), fits ? "with" : "without", 1e3 * took, sure);
@@ -116,7 +118,7 @@ void bench_dragged_board() {
   double sum = 0.0;
   const double seconds = bench::seconds_of([&] {
     for (int step = 0; step < k_steps; ++step) {
-      const auto sighting = align::defocus_sighting(dish, 0.2 + 0.001 * step);
+      const auto sighting = naming::defocus_sighting(dish, 0.2 + 0.001 * step);
       for (const dish::Facet& facet : dish.facets) {
         const auto setup = align::set_up(dish, facet).value();
         const auto mark = align::expected_mark(dish, facet, setup.nominal, sighting).value();

@@ -7,8 +7,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "align/practice.h"
-#include "align/schemes.h"
+#include "naming/schemes.h"
+#include "practice/camera.h"
+#include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/photos.h"
 #include "session/sitting.h"
@@ -31,14 +32,14 @@ struct FilmedDish {
 FilmedDish filmed(const Session& session, double tilt_rad) {
   const dish::Dish& dish = session.document.dish;
   const auto& work = session.photo_work;
-  const auto practice = align::practice_dish(dish).value();
-  align::Draws draws(21, 0, 0);
-  const auto hidden = align::hide(practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
-  const auto sighting = align::defocus_sighting(dish, work.before_focus_m);
-  const align::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
+  const auto practice = practice::set_up(dish).value();
+  practice::Draws draws(21, 0, 0);
+  const auto hidden = practice::hide(practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
+  const auto sighting = naming::defocus_sighting(dish, work.before_focus_m);
+  const practice::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
   FilmedDish film;
   for (std::size_t k = 0; k < dish.facets.size(); ++k) {
-    const auto seen = align::observe(practice, hidden, sighting, {k}, exact, 0.02, draws);
+    const auto seen = practice::observe(practice, hidden, sighting, {k}, exact, 0.02, draws);
     film.spots_m.push_back(seen.spots.front().board_m);
   }
   film.scene.board = work.board;
@@ -91,7 +92,7 @@ Session with_film(double tilt_rad) {
   const dish::Dish& dish = session.document.dish;
   session::Actions wishes{frame_of_film(film, dish, 0.0, -2.0, "frame 1")};
   int number = 2;
-  for (const double way : {align::k_first_sweep_rad, align::k_second_sweep_rad}) {
+  for (const double way : {naming::k_first_sweep_rad, naming::k_second_sweep_rad}) {
     for (int k = 0; k < k_frames; ++k) {
       wishes.push_back(
           frame_of_film(film, dish, way, edge_at(k), "frame " + std::to_string(number++)));
@@ -120,7 +121,7 @@ TEST_CASE("two crossings of an edge name the spots of facets that stand far off"
   std::size_t sure = 0;
   std::size_t wrong = 0;
   for (const session::NamedSpot& named : session::spots_of_photo(session, 0)) {
-    if (!named.facet || named.doubt != align::Doubt::none) continue;
+    if (!named.facet || named.doubt != naming::Doubt::none) continue;
     ++sure;
     const std::size_t k = dish::find_facet(session.document.dish, *named.facet);
     wrong += glm::distance(film.spots_m[k], named.spot.place_m) > 0.01 ? 1 : 0;
@@ -144,7 +145,7 @@ TEST_CASE("frames of another size are refused in words, and a crossing's way is 
   const auto sure = [&] {
     const auto spots = session::spots_of_photo(session, 0);
     return std::count_if(spots.begin(), spots.end(), [](const session::NamedSpot& named) {
-      return named.facet && named.doubt == align::Doubt::none;
+      return named.facet && named.doubt == naming::Doubt::none;
     });
   };
   CHECK(sure() >= 30);

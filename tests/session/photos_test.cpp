@@ -7,8 +7,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "align/practice.h"
-#include "align/schemes.h"
+#include "naming/schemes.h"
+#include "practice/camera.h"
+#include "practice/hidden_dish.h"
 #include "session/figures.h"
 #include "session/sitting.h"
 #include "support/photo_scene.h"
@@ -41,26 +42,26 @@ support::PhotoScene scene_of(const photo::Board& board) {
 
 /// What stands on the hidden dish: each facet tilted by some mrad, seen on the page's board.
 struct HiddenDish {
-  align::PracticeDish practice;
-  align::Hidden hidden;
+  practice::DishSetup practice;
+  practice::Hidden hidden;
 };
 
 HiddenDish hide(const dish::Dish& dish, double tilt_rad) {
-  HiddenDish made{align::practice_dish(dish).value(), {}};
-  align::Draws draws(5, 0, 0);
-  made.hidden = align::hide(made.practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
+  HiddenDish made{practice::set_up(dish).value(), {}};
+  practice::Draws draws(5, 0, 0);
+  made.hidden = practice::hide(made.practice, {.tilt_rad = tilt_rad, .gain = 0.0}, draws);
   return made;
 }
 
 support::PhotoScene photograph(const Session& session, const HiddenDish& dish) {
   const auto& work = session.photo_work;
   support::PhotoScene scene = scene_of(work.board);
-  const auto sighting = align::defocus_sighting(session.document.dish, work.before_focus_m);
-  align::Draws draws(6, 0, 0);
-  const align::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
+  const auto sighting = naming::defocus_sighting(session.document.dish, work.before_focus_m);
+  practice::Draws draws(6, 0, 0);
+  const practice::Camera exact{.spot_sigma_m = 1e-6, .missed = 0.0, .false_spots = 0.0};
   for (std::size_t k = 0; k < session.document.dish.facets.size(); ++k) {
     const auto seen =
-        align::observe(dish.practice, dish.hidden, sighting, {k}, exact, 0.023, draws);
+        practice::observe(dish.practice, dish.hidden, sighting, {k}, exact, 0.023, draws);
     REQUIRE(seen.spots.size() == 1);
     scene.spots.push_back({.place_m = seen.spots.front().board_m, .diameter_m = 0.02});
   }
@@ -87,7 +88,7 @@ TEST_CASE("one photo names every facet's spot, and the round from it finds the t
   CHECK(spots.size() == facets);
   for (const session::NamedSpot& named : spots) {
     CHECK(named.facet.has_value());
-    CHECK(named.doubt == align::Doubt::none);
+    CHECK(named.doubt == naming::Doubt::none);
   }
   CHECK(session::missing_in_photo(session, 0).empty());
   REQUIRE(session::can_take_photos(session));
@@ -100,7 +101,7 @@ TEST_CASE("one photo names every facet's spot, and the round from it finds the t
   CHECK(round->board->centre_m.z < session.document.dish.focal_length_m);
   // Each facet's tilt as hidden, to the reading of the spot: 0.3 mm at 1.6 m is 0.1 mrad.
   const HiddenDish hidden = hide(session.document.dish, 0.002);
-  const auto left = align::tilts_left(hidden.practice, hidden.hidden);
+  const auto left = practice::tilts_left(hidden.practice, hidden.hidden);
   REQUIRE(session.plan.value);
   REQUIRE(session.plan.value->facets.size() == facets);
   for (std::size_t k = 0; k < facets; ++k) {

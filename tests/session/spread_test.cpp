@@ -4,8 +4,8 @@
 
 #include <doctest/doctest.h>
 
-#include "align/identify.h"
 #include "align/observe.h"
+#include "naming/identify.h"
 #include "session/figures.h"
 #include "session/on_site.h"
 #include "session/sitting.h"
@@ -59,12 +59,12 @@ TEST_CASE("the spots lie as the facets do, are named from that, and one round ga
   Session session = sitting::at_nominal();
   session::apply(session, {act::SpreadSpots{}, act::TurnsDone{}});
   const dish::Dish& dish = session.document.dish;
-  const auto priors = align::priors_of(dish, 0.003);
-  const auto target = align::target_of(dish, align::sighting_of(dish, {}), priors);
+  const auto priors = naming::priors_of(dish, 0.003);
+  const auto target = naming::target_of(dish, align::sighting_of(dish, {}), priors);
   REQUIRE(target.ok());
   // Where the file expects them is where the model's light shows them.
   dish::Round seen{.name = "At the focus"};
-  for (const align::Cell& cell : target.value().cells) {
+  for (const naming::Cell& cell : target.value().cells) {
     const optics::FacetSpot& light = session.live.value->spots[cell.facet];
     REQUIRE(light.chief_lands);
     CHECK(glm::distance(light.chief_m, cell.mark_m) < 1e-9);

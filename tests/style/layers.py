@@ -14,6 +14,8 @@ LEVELS = [
     ["adjusters", "sky", "files"],
     ["optics", "photo"],
     ["align", "thermal", "tracking", "make"],
+    ["naming"],
+    ["practice"],
     ["tasks"],
     ["session", "cli"],
     ["page", "worker"],
@@ -23,7 +25,7 @@ LEVEL_OF = {room: level for level, rooms in enumerate(LEVELS) for room in rooms}
 # Header pattern → folders (as path prefixes below src/) that may include it.
 OUTSIDE = [
     (r"nlohmann/", ["files/", "tasks/"]),
-    (r"Eigen/", ["optics/", "align/", "thermal/", "tracking/"]),
+    (r"Eigen/", ["optics/", "align/", "naming/", "thermal/", "tracking/"]),
     (r"(imgui|backends/)", ["page/"]),
     (r"(GLES|GL/|GLFW)", ["page/"]),
     (r"(jpeglib|png)\.h", ["cli/"]),

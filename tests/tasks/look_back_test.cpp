@@ -97,6 +97,9 @@ TEST_CASE("requests of a look back that are wrong are refused in words") {
   sent.request.erase("screen");
   CHECK(says(sent.problem(), "request.screen: missing"));
   sent = good;
+  sent.request["screen"].erase("height_mm");
+  CHECK(says(sent.problem(), "request.screen.height_mm: missing"));
+  sent = good;
   sent.request["screen"]["width_mm"] = 20;
   CHECK(says(sent.problem(), "screen.width_mm: 20 mm"));
   sent = good;

@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
-#include "align/schemes.h"
 #include "dish/defaults.h"
+#include "naming/schemes.h"
 #include "tasks/asking.h"
 #include "tasks/identify_task.h"
 #include "tasks/practice_task.h"
@@ -25,8 +25,8 @@ Json practice_request() {
 Json identify_request() {
   const dish::Dish dish = dish::default_dish();
   const double before = 0.2 * dish.focal_length_m;
-  const auto target = align::target_of(dish, align::defocus_sighting(dish, before),
-                                       align::priors_of(dish, align::k_caliper_tilt_rad));
+  const auto target = naming::target_of(dish, naming::defocus_sighting(dish, before),
+                                        naming::priors_of(dish, naming::k_caliper_tilt_rad));
   REQUIRE(target.ok());
   Json spots = Json::array();
   for (auto cell = target.value().cells.rbegin(); cell != target.value().cells.rend(); ++cell) {

@@ -149,6 +149,9 @@ TEST_CASE("requests that do not fit their pixels are refused in words") {
   sent.request.erase("board");
   CHECK(says(sent.problem(), "request.board: missing"));
   sent = good;
+  sent.request["board"].erase("height_mm");
+  CHECK(says(sent.problem(), "request.board.height_mm: missing"));
+  sent = good;
   sent.request["board"]["mark_mm"] = 200;
   CHECK(says(sent.problem(), "marks of 5 to 78 mm on this board"));
   sent = good;

@@ -154,15 +154,15 @@ void show_doubts(const session::Session& session, session::Actions& actions) {
   if (!work.found->common.sentence.empty()) remark(work.found->common.sentence.c_str());
   std::size_t doubts = 0;
   for (const session::NamedSpot& named : session::spots_of_photo(session, work.chosen)) {
-    if (named.doubt == align::Doubt::none || named.sentence.empty()) continue;
+    if (named.doubt == naming::Doubt::none || named.sentence.empty()) continue;
     ++doubts;
     ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
     paragraph(named.sentence);
     ImGui::PopStyleColor();
     if (ImGui::IsItemClicked() && named.facet) actions.push_back(act::Select{named.facet});
   }
-  for (const align::Finding& finding : work.found->findings) {
-    if (finding.doubt != align::Doubt::missing || work.look_photos[finding.look] != work.chosen) {
+  for (const naming::Finding& finding : work.found->findings) {
+    if (finding.doubt != naming::Doubt::missing || work.look_photos[finding.look] != work.chosen) {
       continue;
     }
     ++doubts;

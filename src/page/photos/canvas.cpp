@@ -126,7 +126,7 @@ void draw_spot(ImDrawList& draw, const PhotoView& view, const session::NamedSpot
     draw.AddLine({at.x - 6.0F, at.y + 6.0F}, {at.x + 6.0F, at.y - 6.0F}, lamp.doubt, 2.0F);
     return;
   }
-  const bool is_sure = named.doubt == align::Doubt::none;
+  const bool is_sure = named.doubt == naming::Doubt::none;
   const ImU32 colour = is_selected ? lamp.copper : is_sure ? lamp.ok : lamp.doubt;
   const int dashes = is_sure ? 1 : 6;
   for (int k = 0; k < dashes; ++k) {
