@@ -22,6 +22,11 @@ using base::Vec2;
 
 constexpr std::size_t k_least_timed = 6;
 constexpr double k_merged_light = 1.5;
+/// A spot that lies on others goes out in steps, with the facets that light it one after the other.
+/// What a step takes between frames is more than the first, and the own light is more than the
+/// second; common practice, no source.
+constexpr double k_still = 0.05;
+constexpr double k_least_fall = 0.7;
 /// Beyond, the times do not belong to the facets' places as they were given, and no name is sure.
 constexpr double k_most_excess = 5.0;
 constexpr const char* k_misfit_sentence =
@@ -71,24 +76,50 @@ Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<
   return base::Done{};
 }
 
+/// A stretch of frames in which a spot gets darker from one to the next.
+struct Fall {
+  std::size_t first = 0;
+  std::size_t last = 0;
+  double depth = 0.0;
+};
+
+/// The deepest, of equals the latest.
+Fall deepest_fall(const std::vector<double>& light) {
+  Fall deepest;
+  Fall now;
+  for (std::size_t k = 1; k < light.size(); ++k) {
+    if (light[k - 1] - light[k] <= k_still) {
+      now = {k, k, 0.0};
+      continue;
+    }
+    now.last = k;
+    now.depth = light[now.first] - light[k];
+    if (now.depth >= deepest.depth) deepest = now;
+  }
+  return deepest;
+}
+
+std::optional<double> time_of_fall(const std::vector<double>& light,
+                                   const std::vector<double>& times) {
+  const Fall fall = deepest_fall(light);
+  if (fall.depth < k_least_fall) return std::nullopt;
+  const double half_way = light[fall.first] - 0.5 * fall.depth;
+  std::size_t k = fall.first + 1;
+  while (light[k] > half_way) ++k;
+  const double share = (light[k - 1] - half_way) / (light[k - 1] - light[k]);
+  return times[k - 1] + share * (times[k] - times[k - 1]);
+}
+
 }  // namespace
 
 std::vector<std::optional<double>> times_dimmed(const std::vector<std::vector<double>>& left,
                                                 const std::vector<double>& times) {
-  constexpr double k_half = 0.5;
   std::vector<std::optional<double>> out;
   if (left.empty() || times.size() != left.size()) return out;
+  std::vector<double> light(left.size());
   for (std::size_t spot = 0; spot < left.front().size(); ++spot) {
-    std::size_t last = 0;
-    for (std::size_t k = 0; k < left.size(); ++k) {
-      if (left[k][spot] >= k_half) last = k;
-    }
-    out.emplace_back();
-    if (last + 1 == left.size()) continue;
-    const double before = std::max(left[last][spot], k_half);
-    const double after = left[last + 1][spot];
-    const double share = (before - k_half) / (before - after);
-    out.back() = times[last] + share * (times[last + 1] - times[last]);
+    for (std::size_t k = 0; k < left.size(); ++k) light[k] = left[k][spot];
+    out.push_back(time_of_fall(light, times));
   }
   return out;
 }

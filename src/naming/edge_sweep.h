@@ -24,9 +24,9 @@ inline constexpr double k_first_sweep_rad = 0.19024088846738194;  ///< 10.9 degr
 inline constexpr double k_second_sweep_rad = 1.7610372152622786;  ///< 100.9 degrees
 
 /// When spots went out, from how much of each one's light the frames still show (frame by frame, 1:
-/// all of it): the last time that it falls through one half, between two frames in proportion,
-/// which is when the edge passes the middle of the facet's hole. Nothing for a spot that is still
-/// there in the last frame.
+/// all of it): half way through the step that takes most of it, between two frames in proportion,
+/// which is when the edge passes the middle of the facet's hole. Nothing for a spot of which no
+/// step takes seven tenths: it is still there at the end, or shares its place with others.
 std::vector<std::optional<double>> times_dimmed(const std::vector<std::vector<double>>& left,
                                                 const std::vector<double>& times);
 
@@ -36,7 +36,7 @@ struct SweepSettings {
   double false_spots = 0.1;
   double least_rise = 4.6;
   double most_rise = 9.2;
-  double most_distance2 = 14.0;
+  double most_distance2 = 9.2;  ///< one right pair in a hundred is farther off (chi-squared of 2)
 };
 
 /// Gives spots to cells by where the crossings say that they come from. The edge's place is a

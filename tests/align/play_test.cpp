@@ -41,7 +41,7 @@ TEST_CASE("play ahead is what the flanks still leave") {
 
 TEST_CASE("a turn within the play is remembered: the next one on makes up for the rest") {
   const double play = 0.3;
-  dish::Dish dish = align_test::reference_dish();
+  dish::Dish dish = support::reference_dish();
   Field field(dish,
               {.spot_sigma_m = 1e-9,
                .turn_sigma_turns = 0.0,

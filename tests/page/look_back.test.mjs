@@ -61,12 +61,6 @@ async function photograph(shown) {
   return paths;
 }
 
-async function press(opened, label) {
-  await opened.scrollTo(label, 'bench');
-  await opened.click(label);
-  return opened.settle({ jobs: true });
-}
-
 test('the page for the screen shows eight waves of light, and says which only in its title', async () => {
   const path = join(folder, 'fringes.html');
   runProgram('board', '--screen-mm', '340,190', '--out', path);
@@ -123,9 +117,9 @@ test('a look back at a hidden dish becomes a round', async () => {
     await opened.settle();
   }
   await opened.screenshot(join(shelf, 'look-back-pointed.png'));
-  await press(opened, 'Read the fringes');
+  await opened.pressInBench('Read the fringes');
   await opened.screenshot(join(shelf, 'look-back-read.png'));
-  await press(opened, 'Take the facets read as a round');
+  await opened.pressInBench('Take the facets read as a round');
   assert.equal((await opened.state()).spots, 36);
   await opened.screenshot(join(shelf, 'look-back-round.png'));
 

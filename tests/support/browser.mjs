@@ -194,11 +194,18 @@ export class OpenPage {
     for (let turns = 0; turns < 240; ++turns) {
       const item = (await this.items()).find((each) => each.label === label);
       if (item?.visible && item.rect[1] > y && item.rect[1] + item.rect[3] < y + place.rect[3]) return;
-      await this.page.mouse.wheel(0, 60);
+      await this.page.mouse.wheel(0, item && item.rect[1] <= y ? -60 : 60);
       await this.page.waitForTimeout(30);
       await this.settle();
     }
     throw new Error(`"${label}" never comes into sight in "${window}"`);
+  }
+
+  // Looks for a button in the bench, presses it, and waits until the workers have answered.
+  async pressInBench(label) {
+    await this.scrollTo(label, 'bench');
+    await this.click(label);
+    return this.settle({ jobs: true });
   }
 
   // Drags from an item's middle by (right, down) CSS pixels.

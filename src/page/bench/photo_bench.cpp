@@ -5,6 +5,9 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <optional>
+#include <set>
+#include <string>
 
 #include "base/units.h"
 #include "page/bench/crossing_rows.h"
@@ -147,30 +150,37 @@ void show_reading(const session::Session& session, session::Actions& actions) {
   }
 }
 
-/// Each doubt as a sentence that can be clicked.
+/// Doubts as sentences, each said once; a click on one takes its facet in hand.
+class Doubts {
+ public:
+  void show(const std::string& sentence, const std::optional<dish::FacetId>& facet,
+            session::Actions& actions) {
+    if (sentence.empty() || !said_.insert(sentence).second) return;
+    ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
+    paragraph(sentence);
+    ImGui::PopStyleColor();
+    if (ImGui::IsItemClicked() && facet) actions.push_back(act::Select{facet});
+  }
+  [[nodiscard]] bool is_empty() const { return said_.empty(); }
+
+ private:
+  std::set<std::string> said_;
+};
+
 void show_doubts(const session::Session& session, session::Actions& actions) {
   const session::PhotoWork& work = session.photo_work;
   if (!work.found) return;
   if (!work.found->common.sentence.empty()) remark(work.found->common.sentence.c_str());
-  std::size_t doubts = 0;
+  Doubts doubts;
   for (const session::NamedSpot& named : session::spots_of_photo(session, work.chosen)) {
-    if (named.doubt == naming::Doubt::none || named.sentence.empty()) continue;
-    ++doubts;
-    ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
-    paragraph(named.sentence);
-    ImGui::PopStyleColor();
-    if (ImGui::IsItemClicked() && named.facet) actions.push_back(act::Select{named.facet});
+    if (named.doubt != naming::Doubt::none) doubts.show(named.sentence, named.facet, actions);
   }
   for (const naming::Finding& finding : work.found->findings) {
-    if (finding.doubt != naming::Doubt::missing || work.look_photos[finding.look] != work.chosen) {
-      continue;
+    if (finding.doubt == naming::Doubt::missing && work.look_photos[finding.look] == work.chosen) {
+      doubts.show(finding.sentence, std::nullopt, actions);
     }
-    ++doubts;
-    ImGui::PushStyleColor(ImGuiCol_Text, look::theme().doubt);
-    paragraph(finding.sentence);
-    ImGui::PopStyleColor();
   }
-  if (doubts == 0) remark("Every facet's spot is sure.");
+  if (doubts.is_empty()) remark("Every facet's spot is sure.");
 }
 
 }  // namespace
