@@ -49,10 +49,10 @@ void perfect_mirrors(dish::Dish& dish, const Causes& causes) {
 }
 
 bool absorbs_clean(const dish::FacetType& type) {
-  return mirror_reflectance(type.reflectance, type.coating, 1.0) < 1.0;
+  return MirrorReflectance(type.reflectance, type.coating, 1.0).at(1.0) < 1.0;
 }
 bool absorbs_clean(const dish::Secondary& secondary) {
-  return mirror_reflectance(secondary.reflectance, secondary.coating, 1.0) < 1.0;
+  return MirrorReflectance(secondary.reflectance, secondary.coating, 1.0).at(1.0) < 1.0;
 }
 
 std::vector<dish::Surface> pieces_of(const std::vector<BestForm>& best) {

@@ -2,6 +2,8 @@
 #include "optics/coating.h"
 
 #include <algorithm>
+#include <cmath>
+#include <complex>
 
 #include "base/check.h"
 #include "base/elementary.h"
@@ -9,6 +11,20 @@
 
 namespace optics {
 namespace {
+
+using Complex = std::complex<double>;
+
+constexpr int k_sine2_steps = 16;
+
+double size2(const Complex& z) { return z.real() * z.real() + z.imag() * z.imag(); }
+
+/// The root with a part that is not negative, of operations that every machine rounds alike.
+Complex root(const Complex& z) {
+  const double size = std::sqrt(size2(z));
+  const double real = std::sqrt(std::max(0.5 * (size + z.real()), 0.0));
+  const double imaginary = std::sqrt(std::max(0.5 * (size - z.real()), 0.0));
+  return {real, z.imag() < 0.0 ? -imaginary : imaginary};
+}
 
 const Index& metal_of(const dish::Coating& coating, const SpectrumNode& node) {
   switch (coating.metal) {
@@ -36,13 +52,24 @@ Stack stack_of(const dish::Coating& coating, const SpectrumNode& node) {
           coating.cover == dish::Cover::acrylic ? node.acrylic : node.glass};
 }
 
-double reflectance_of(const dish::Coating& coating, const Stack& stack) {
+/// Of one polarisation: front, metal behind the cover, and one pass through.
+Polarised covered(const Polarised& front, const Polarised& back, double tau) {
+  return {covered_reflectance(front.across, back.across, tau),
+          covered_reflectance(front.within, back.within, tau)};
+}
+
+double reflectance_of(const dish::Coating& coating, const Stack& stack, double cosine) {
   const Index air;
-  if (coating.cover == dish::Cover::none) return boundary_reflectance(air, stack.metal);
-  const double per_metre = 4.0 * base::k_pi * stack.cover.k / (stack.wavelength_nm * 1e-9);
-  const double tau = base::exp_of(-std::min(per_metre * coating.thickness_m, 700.0));
-  return covered_reflectance(boundary_reflectance(air, {stack.cover.n, 0.0}),
-                             boundary_reflectance(stack.cover, stack.metal), tau);
+  Polarised both = boundary_reflectance(air, stack.metal, cosine);
+  if (coating.cover != dish::Cover::none) {
+    const Index clear{stack.cover.n, 0.0};
+    const double inside = std::sqrt(1.0 - (1.0 - cosine * cosine) / base::square(clear.n));
+    const double per_metre = 4.0 * base::k_pi * stack.cover.k / (stack.wavelength_nm * 1e-9);
+    const double tau = base::exp_of(-std::min(per_metre * coating.thickness_m / inside, 700.0));
+    both = covered(boundary_reflectance(air, clear, cosine),
+                   boundary_reflectance(stack.cover, stack.metal, inside), tau);
+  }
+  return 0.5 * (both.across + both.within);
 }
 
 Index blend(const Index& a, const Index& b, double share) {
@@ -51,12 +78,13 @@ Index blend(const Index& a, const Index& b, double share) {
 
 }  // namespace
 
-double boundary_reflectance(const Index& from, const Index& to) {
-  const double dn = from.n - to.n;
-  const double dk = from.k - to.k;
-  const double sn = from.n + to.n;
-  const double sk = from.k + to.k;
-  return (dn * dn + dk * dk) / (sn * sn + sk * sk);
+Polarised boundary_reflectance(const Index& from, const Index& to, double cosine) {
+  const Complex a(from.n, from.k);
+  const Complex b(to.n, to.k);
+  const Complex sine = from.n * std::sqrt(std::max(1.0 - cosine * cosine, 0.0)) / b;
+  const Complex behind = root(1.0 - sine * sine);
+  return {size2((a * cosine - b * behind) / (a * cosine + b * behind)),
+          size2((b * cosine - a * behind) / (b * cosine + a * behind))};
 }
 
 double covered_reflectance(double r1, double r2, double tau) {
@@ -64,7 +92,7 @@ double covered_reflectance(double r1, double r2, double tau) {
   return r1 + (1.0 - r1) * (1.0 - r1) * tau2 * r2 / (1.0 - r1 * r2 * tau2);
 }
 
-double reflectance_at(const dish::Coating& coating, double wavelength_nm) {
+double reflectance_at(const dish::Coating& coating, double wavelength_nm, double cosine) {
   const std::vector<SpectrumNode>& nodes = solar_spectrum();
   BASE_CHECK(
       wavelength_nm >= nodes.front().wavelength_nm && wavelength_nm <= nodes.back().wavelength_nm,
@@ -78,22 +106,40 @@ double reflectance_at(const dish::Coating& coating, double wavelength_nm) {
   const Stack a = stack_of(coating, *before);
   const Stack b = stack_of(coating, *after);
   return reflectance_of(
-      coating, {wavelength_nm, blend(a.metal, b.metal, share), blend(a.cover, b.cover, share)});
+      coating, {wavelength_nm, blend(a.metal, b.metal, share), blend(a.cover, b.cover, share)},
+      cosine);
 }
 
-double solar_reflectance(const dish::Coating& coating) {
+double solar_reflectance(const dish::Coating& coating, double cosine) {
   double reflected = 0.0;
   double incident = 0.0;
   for (const SpectrumNode& node : solar_spectrum()) {
-    reflected += node.weight_W_m2 * reflectance_of(coating, stack_of(coating, node));
+    reflected += node.weight_W_m2 * reflectance_of(coating, stack_of(coating, node), cosine);
     incident += node.weight_W_m2;
   }
   return reflected / incident;
 }
 
-double mirror_reflectance(double number, const std::optional<dish::Coating>& coating,
-                          double cleanliness) {
-  return (coating ? solar_reflectance(*coating) : number) * cleanliness;
+MirrorReflectance::MirrorReflectance(double number, const std::optional<dish::Coating>& coating,
+                                     double cleanliness) {
+  if (!coating) {
+    over_sine2_ = {number * cleanliness};
+    return;
+  }
+  for (int step = 0; step < k_sine2_steps; ++step) {
+    const double sine2 = static_cast<double>(step) / k_sine2_steps;
+    over_sine2_.push_back(solar_reflectance(*coating, std::sqrt(1.0 - sine2)) * cleanliness);
+  }
+  // No sunlight comes along the glass.
+  over_sine2_.push_back(over_sine2_.back());
+}
+
+double MirrorReflectance::at(double cosine) const {
+  if (over_sine2_.size() == 1) return over_sine2_.front();
+  const double place = std::clamp(1.0 - cosine * cosine, 0.0, 1.0) * k_sine2_steps;
+  const auto step = std::min(static_cast<std::size_t>(place), over_sine2_.size() - 2);
+  const double share = place - static_cast<double>(step);
+  return over_sine2_[step] + share * (over_sine2_[step + 1] - over_sine2_[step]);
 }
 
 }  // namespace optics

@@ -12,7 +12,6 @@
 #include "base/units.h"
 #include "optics/aperture.h"
 #include "optics/canting.h"
-#include "optics/coating.h"
 #include "optics/facet_surface.h"
 #include "optics/neighbours.h"
 
@@ -55,11 +54,13 @@ Problems stand(const dish::Dish& dish, const dish::Facet& facet, const adjusters
                const Scene& scene, SceneFacet& made) {
   const auto built = displaced(dish, facet, nominal);
   if (!built) return built.problems();
-  if (glm::dot(built.value().normal, scene.sun) <= 0.01) {
+  const double cosine = glm::dot(built.value().normal, scene.sun);
+  if (cosine <= 0.01) {
     return {{"facets/" + facet.id.text, "it faces away from the sun",
              "a normal within 89 degrees of the direction to the sun"}};
   }
   const dish::FacetType& type = dish.facet_types[made.edge];
+  made.reflectance = scene.mirrors[made.edge].at(cosine);
   made.dish_from_facet = {built.value().centre,
                           base::frame_of_normal(built.value().normal, facet.clocking_rad)};
   made.surface = facet_quadric(type.surface, facet, nominal.normal);
@@ -99,8 +100,7 @@ class FacetMaker {
     if (!problems_.empty()) return;
     scene_.facets.reserve(dish_.facets.size());
     for (const dish::FacetType& type : dish_.facet_types) {
-      reflectance_of_type_.push_back(
-          mirror_reflectance(type.reflectance, type.coating, type.cleanliness));
+      scene_.mirrors.emplace_back(type.reflectance, type.coating, type.cleanliness);
     }
     form_of_type_.assign(dish_.facet_types.size(), k_no_form);
     for (std::size_t k = 0; k < dish_.facets.size(); ++k) make_one(dish_.facets[k], nominal[k]);
@@ -128,7 +128,6 @@ class FacetMaker {
     SceneFacet made;
     made.id = facet.id;
     made.edge = static_cast<std::uint32_t>(type - dish_.facet_types.data());
-    made.reflectance = reflectance_of_type_[made.edge];
     made.slope_error_rad = type->slope_error_rad;
     made.specularity_error_rad = type->specularity_error_rad;
     if (!give_form(*type, facet, made)) return;
@@ -164,7 +163,6 @@ class FacetMaker {
   TypeIndex types_;
   Scene& scene_;
   Problems& problems_;
-  std::vector<double> reflectance_of_type_;
   std::vector<std::uint32_t> form_of_type_;
 };
 

@@ -12,6 +12,7 @@
 #include "base/vec.h"
 #include "dish/dish.h"
 #include "optics/aperture.h"
+#include "optics/coating.h"
 #include "optics/facet_form.h"
 #include "optics/facet_grid.h"
 #include "optics/obstacle.h"
@@ -36,7 +37,7 @@ struct SceneFacet {
   Quadric surface;
   std::uint32_t edge = 0;          ///< index into Scene::edges
   std::uint32_t form = k_no_form;  ///< index into Scene::forms; k_no_form: just as its quadric
-  double reflectance = 1.0;
+  double reflectance = 1.0;        ///< at the incidence of its middle
   double slope_error_rad = 0.0;
   double specularity_error_rad = 0.0;
   Sphere bounds;  ///< of its glass, dish frame
@@ -56,10 +57,11 @@ struct SceneReceiver {
 /// Candidates are numbers: below facets.size() a facet; then obstacles; then the secondary.
 struct Scene {
   std::vector<SceneFacet> facets;
-  std::vector<Edge> edges;          ///< one for each facet type in use
-  std::vector<FacetForm> forms;     ///< of the types, then of facets with a map of their own
-  std::vector<Obstacle> obstacles;  ///< the receiver's plate first when it shades
-  bool receiver_shades = false;     ///< then obstacles[0] is the receiver
+  std::vector<Edge> edges;                 ///< one for each facet type in use
+  std::vector<MirrorReflectance> mirrors;  ///< one for each edge
+  std::vector<FacetForm> forms;            ///< of the types, then of facets with a map of their own
+  std::vector<Obstacle> obstacles;         ///< the receiver's plate first when it shades
+  bool receiver_shades = false;            ///< then obstacles[0] is the receiver
   std::optional<SecondaryMirror> secondary;
   Sphere secondary_bounds;
   SceneReceiver receiver;

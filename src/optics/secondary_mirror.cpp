@@ -102,7 +102,7 @@ Result<SecondaryMirror> secondary_mirror(const dish::Secondary& secondary) {
   mirror.rim_radius_m = 0.5 * secondary.diameter_m;
   mirror.hole_radius_m = 0.5 * secondary.hole_diameter_m;
   mirror.reflectance =
-      mirror_reflectance(secondary.reflectance, secondary.coating, secondary.cleanliness);
+      MirrorReflectance(secondary.reflectance, secondary.coating, secondary.cleanliness).at(1.0);
   mirror.slope_error_rad = secondary.slope_error_rad;
   mirror.specularity_error_rad = secondary.specularity_error_rad;
   const auto on_axis = [&](const std::optional<double>& w) -> std::optional<base::Vec3> {

@@ -109,7 +109,7 @@ TEST_CASE("a boundary and a covered metal") {
   OutsideCheck check{.source = references::k_stacks_source, .why = support::k_half_digit};
   check.what = "front of acrylic";
   check.outside = references::k_acrylic_front;
-  check.ours = optics::boundary_reflectance({1.0, 0.0}, {1.49, 0.0});
+  check.ours = optics::boundary_reflectance({1.0, 0.0}, {1.49, 0.0}).within;
   check.tolerance = 1e-7;
   check.pin = front_pin;
   check_outside(check);
@@ -174,6 +174,67 @@ TEST_CASE("silver and aluminium behind acrylic and glass") {
   }
   CHECK(optics::solar_reflectance({Metal::silver, Cover::acrylic, 1e-4}) <
         references::k_most_polymer_silver);
+}
+
+// Closed forms: at Brewster's angle, tan = n, nothing of p is reflected and ((n^2 - 1) / (n^2 +
+// 1))^2 of s; at 45 degrees what is reflected of p is the square of s, for any index (Abeles' law);
+// Born & Wolf, Principles of Optics, 1.5.2 and 1.5.3. Along the glass all is reflected.
+TEST_CASE("a boundary at an incidence") {
+  const optics::Index air;
+  for (const double n : {1.3, 1.5, 2.4}) {
+    const auto brewster = optics::boundary_reflectance(air, {n, 0.0}, 1.0 / std::hypot(1.0, n));
+    CHECK(brewster.within < 1e-28);
+    CHECK(brewster.across ==
+          doctest::Approx(std::pow((n * n - 1.0) / (n * n + 1.0), 2.0)).epsilon(1e-12));
+  }
+  const optics::Index indices[] = {{1.5, 0.0}, {0.05, 4.0}, {1.0, 6.0}, {3.0, 2.0}};
+  for (const optics::Index& to : indices) {
+    const auto oblique = optics::boundary_reflectance(air, to, std::sqrt(0.5));
+    CHECK(oblique.within == doctest::Approx(oblique.across * oblique.across).epsilon(1e-12));
+    const auto square_on = optics::boundary_reflectance(air, to);
+    const double n2 = (1.0 - to.n) * (1.0 - to.n);
+    const double k2 = to.k * to.k;
+    CHECK(square_on.within ==
+          doctest::Approx((n2 + k2) / ((1.0 + to.n) * (1.0 + to.n) + k2)).epsilon(1e-12));
+    CHECK(square_on.across == doctest::Approx(square_on.within).epsilon(1e-12));
+    CHECK(optics::boundary_reflectance(air, to, 1e-9).across == doctest::Approx(1.0));
+  }
+}
+
+TEST_CASE("sunlight at an incidence") {
+  // A clear cover's longer way: Beer's law alone explains what 3 mm of glass lose at 30 degrees
+  // but for the fronts' 0.001.
+  const Coating bare{Metal::silver};
+  const Coating glass{Metal::silver, Cover::glass, 0.003};
+  const double thirty = std::sqrt(0.75);
+  CHECK(std::abs(optics::solar_reflectance(bare, thirty) - optics::solar_reflectance(bare)) < 1e-3);
+  const double longer = 0.003 / std::sqrt(1.0 - 0.25 / (1.52 * 1.52));
+  const double by_length = optics::solar_reflectance({Metal::silver, Cover::glass, longer});
+  CHECK(std::abs(optics::solar_reflectance(glass, thirty) - by_length) < 1e-3);
+  CHECK(by_length < optics::solar_reflectance(glass) - 0.002);
+  const optics::MirrorReflectance mirror(0.5, glass, 0.9);
+  double worst = 0.0;
+  for (double degrees = 0.0; degrees <= 60.0; degrees += 1.5) {
+    const double cosine = std::cos(base::rad_from_deg(degrees));
+    worst = std::max(worst,
+                     std::abs(mirror.at(cosine) - 0.9 * optics::solar_reflectance(glass, cosine)));
+  }
+  CHECK(worst < 2e-5);
+  CHECK(mirror.at(0.0) > 0.0);
+  CHECK(optics::MirrorReflectance(0.8, std::nullopt, 0.5).at(0.3) == 0.4);
+}
+
+TEST_CASE("facets that lean reflect what their coating does there") {
+  dish::Dish dish = light_scenes::oblique_facet(dish::Disc{0.1}, dish::Flat{}, 50.0, 1.0);
+  dish.facet_types[0].coating = Coating{Metal::aluminium, Cover::acrylic, 0.003};
+  dish.facet_types[0].cleanliness = 1.0;
+  const optics::Scene scene = light_scenes::scene_of(dish);
+  const double cosine = std::cos(base::rad_from_deg(50.0));
+  CHECK(scene.facets[0].reflectance ==
+        doctest::Approx(optics::solar_reflectance(*dish.facet_types[0].coating, cosine))
+            .epsilon(1e-4));
+  CHECK(scene.facets[0].reflectance <
+        optics::solar_reflectance(*dish.facet_types[0].coating) - 0.005);
 }
 
 TEST_CASE("a mirror's coating and its dirt reach the ledger") {
