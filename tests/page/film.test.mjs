@@ -56,7 +56,7 @@ test('a film of two crossings names the spots of facets that stand far off', asy
   for (let tenths = 0; tenths < 600 && (await opened.state()).photos.count < film.length; ++tenths) await opened.page.waitForTimeout(100);
   assert.equal((await opened.state()).photos.count, film.length);
   await opened.click('they show');
-  await opened.click('an edge crossing');
+  await opened.click('edge crossing');
   await opened.screenshot(join(shelf, 'film-before.png'));
   await choosePhoto(opened, `frame ${frames + 2}.png`);
   await opened.pressInBench('The second crossing begins here');

@@ -101,7 +101,7 @@ test('a look back at a hidden dish becomes a round', async () => {
   for (let tenths = 0; tenths < 300 && (await opened.state()).photos.count < 8; ++tenths) await opened.page.waitForTimeout(100);
   assert.equal((await opened.state()).photos.count, 8);
   await opened.click('they show');
-  await opened.click("a screen's fringes");
+  await opened.click('screen fringes');
   await opened.screenshot(join(shelf, 'look-back-before.png'));
   // The canvas fits the square photo into its height.
   const [left, top, width, height] = (await opened.find('photo canvas')).rect;

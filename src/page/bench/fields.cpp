@@ -160,12 +160,13 @@ std::optional<double> plain_number_row(const NumberRow& row, FieldMemory& memory
 }
 
 std::optional<int> choice_row(const char* label, const std::vector<std::string>& names, int chosen,
-                              const char* hint) {
+                              const char* hint, const std::string& in_short) {
   std::optional<int> picked;
   ImGui::PushID(label);
   label_cell(label, hint);
   const bool known = chosen >= 0 && chosen < static_cast<int>(names.size());
   const char* shown = known ? names[static_cast<std::size_t>(chosen)].c_str() : "—";
+  if (!in_short.empty()) shown = in_short.c_str();
   const bool open = ImGui::BeginCombo("##choice", shown);
   note_last_item(label);
   if (open) {

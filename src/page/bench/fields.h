@@ -44,8 +44,9 @@ void number_row(const NumberRow& row, FieldMemory& memory, session::Actions& act
 std::optional<double> plain_number_row(const NumberRow& row, FieldMemory& memory);
 
 /// One of a few named things, as a drop-down. Returns the index when another one is chosen.
+/// While the list is closed it shows `in_short`, or the chosen name where that is empty.
 std::optional<int> choice_row(const char* label, const std::vector<std::string>& names, int chosen,
-                              const char* hint = "");
+                              const char* hint = "", const std::string& in_short = "");
 
 /// On or off. Returns the new state when it was clicked.
 std::optional<bool> switch_row(const char* label, bool on, const char* hint = "");

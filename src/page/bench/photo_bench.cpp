@@ -33,7 +33,7 @@ act::SetPhotoSettings settings_of(const session::PhotoWork& work) {
 
 void show_kind(const session::PhotoWork& work, session::Actions& actions) {
   if (const auto chosen = choice_row(
-          "they show", {"spots on the board", "an edge crossing", "a screen's fringes"},
+          "they show", {"spots on board", "edge crossing", "screen fringes"},
           static_cast<int>(work.kind),
           "Spots: the board inside the focus, in sunlight. An edge: the same board, filmed while a "
           "cloth is drawn across the dish twice, which tells whose spot is whose. Fringes: the "

@@ -119,7 +119,9 @@ void show_round_choice(const session::Session& session, session::Actions& action
     names.push_back(fmt::format("{} ({} spots{})", round.name, round.spots.size(),
                                 round.turned.empty() ? "" : ", turned"));
   }
-  if (const auto chosen = choice_row("round", names, static_cast<int>(session.round))) {
+  const Round* shown = session::shown_round(session);
+  if (const auto chosen = choice_row("round", names, static_cast<int>(session.round), "",
+                                     shown != nullptr ? shown->name : "")) {
     actions.push_back(act::SetRound{static_cast<std::size_t>(*chosen)});
   }
 }
