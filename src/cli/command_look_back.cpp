@@ -128,7 +128,7 @@ int carry_out_look_back(const Given& given, const Console& console) {
   Collected collected;
   refuse_options(given,
                  {"--board-size-mm", "--mark-mm", "--reference", "--spot-mm", "--before-focus-mm",
-                  "--off-by-mrad"},
+                  "--off-by-mrad", "--film", "--edges-deg"},
                  "given with --look-back", "one of the two", collected);
   const auto dish_file = given.text("--dish");
   if (!dish_file) collected.add({"--dish", "missing", "the dish whose facets are seen"});

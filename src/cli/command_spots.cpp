@@ -3,6 +3,7 @@
 
 #include "base/units.h"
 #include "cli/commands.h"
+#include "cli/film.h"
 #include "cli/photo_file.h"
 #include "files/spots.h"
 #include "naming/schemes.h"
@@ -69,6 +70,11 @@ base::Result<tasks::IdentifyReply> names_of(const dish::Dish& dish, const Given&
   if (prior) request.start_rad = base::rad_from_mrad(*prior);
   request.settings.board_area_m2 = reply.board.width_m * reply.board.height_m;
   request.has_area = true;
+  if (const auto film = film_of(given, collected)) {
+    auto crossings = crossings_of(*film, reply);
+    if (!crossings) return crossings.problems();
+    request.crossings = std::move(crossings).value();
+  }
   for (const photo::Spot& spot : reply.photos.front().found.spots) {
     request.photos.front().spots.push_back({spot.place_m, spot.sigma_m, spot.flux, spot.merged});
   }
@@ -143,13 +149,15 @@ std::vector<Option> spots_options() {
       csv_option(),
       out_option(),
   };
-  for (Option& option : look_back_options()) options.push_back(std::move(option));
+  for (auto& more : {film_options(), look_back_options()}) {
+    options.insert(options.end(), more.begin(), more.end());
+  }
   return options;
 }
 
 int carry_out_spots(const Given& given, const Console& console) {
   if (given.has("--look-back")) return carry_out_look_back(given, console);
-  if (given.operands.size() > 1) {
+  if (given.operands.size() > 1 && !given.has("--film")) {
     return report(console, {{"spots", given.operands[1], "no further word here"}});
   }
   Collected collected;
@@ -159,9 +167,10 @@ int carry_out_spots(const Given& given, const Console& console) {
     request.spot_m = base::m_from_mm(*mm);
   }
   const Form form = collected.take(form_of(given), Form::report);
+  request.follows = film_of(given, collected).has_value();
   if (collected.any()) return report(console, collected.problems());
   const base::Progress progress = progress_of(console, "looking");
-  add_photo(console, given.operands[0], collected, request);
+  for (const std::string& path : given.operands) add_photo(console, path, collected, request);
   progress.tell(0.3);
   if (const auto path = given.text("--reference")) {
     request.reference = 1;

@@ -72,13 +72,14 @@ const std::vector<Command>& commands() {
        "An HTML page of A4 sheets to print at true scale: eight marks to glue to a matte white\n"
        "board, by which a photo of it is brought to scale. Each sheet has a rule to check it by.",
        "board --board-size-mm 430,430 --out board.html", board_options, carry_out_board},
-      {"spots", "Finds the spots in a photo of the target board.", "PHOTO...", 1, 8,
+      {"spots", "Finds the spots in a photo of the target board.", "PHOTO...", 1, 128,
        "The board carries the marks that \"board\" prints. Give a second photo, with all facets\n"
        "covered, as --reference: it takes the board's own unevenness out. Expose so that spots "
        "are\n"
        "at about a third of full scale. JPEG, PNG and binary grey or colour maps (PGM, PPM).\n"
-       "With --look-back: eight photos of the dish itself, with the fringes of \"board "
-       "--screen-mm\".",
+       "With --film: frames of an edge that crosses the dish twice. With --look-back: eight "
+       "photos\n"
+       "of the dish itself, with the fringes of \"board --screen-mm\".",
        "spots assets/demos/larch-refuge-board.png --board-size-mm 430,430", spots_options,
        carry_out_spots},
   };

@@ -1,4 +1,4 @@
-// From frames to the times at which spots went out, equally spaced within a crossing.
+// Which photos are frames of which crossing.
 #include "session/crossing.h"
 
 #include <fmt/format.h>
@@ -7,7 +7,7 @@
 #include <array>
 #include <utility>
 
-#include "naming/edge_sweep.h"
+#include "naming/film.h"
 #include "session/carry.h"
 #include "session/notices.h"
 #include "session/photo_table.h"
@@ -17,11 +17,6 @@
 
 namespace session {
 namespace {
-
-constexpr std::size_t k_least_frames = 4;
-constexpr double k_finest_edge_m = 0.02;
-/// Standard deviation of an even spread, for an edge that is somewhere between two frames.
-constexpr double k_even_sigma = 0.2887;
 
 /// Photos of the film in their order, one list for the whole dish and one for each crossing.
 std::array<std::vector<std::size_t>, 3> film_of(const PhotoWork& work) {
@@ -51,27 +46,11 @@ std::vector<std::size_t> frames_to_read(const PhotoWork& work) {
   return frames;
 }
 
-/// How far the edge moves from frame to frame, as an uncertainty of its place.
-double edge_sigma_m(const naming::IdentifyTarget& target, std::size_t frames) {
-  double radius = 0.0;
-  for (const naming::Cell& cell : target.cells) {
-    radius = std::max(radius, glm::length(cell.place_m));
-  }
-  const double step = 2.0 * radius / static_cast<double>(std::max<std::size_t>(frames, 1));
-  return std::max(k_finest_edge_m, k_even_sigma * step);
-}
-
-naming::Sweep sweep_of(const tasks::SpotsReply& reply, std::size_t first, std::size_t count,
-                       double direction_rad) {
-  std::vector<std::vector<double>> left;
-  std::vector<double> times;
-  left.emplace_back(reply.photos.front().found.spots.size(), 1.0);
-  times.push_back(0.0);
-  for (std::size_t k = 0; k < count; ++k) {
-    left.push_back(reply.photos[first + k].left);
-    times.push_back(static_cast<double>(k + 1));
-  }
-  return {direction_rad, naming::times_dimmed(left, times)};
+naming::FilmedCrossing crossing_in(const tasks::SpotsReply& reply, std::size_t first,
+                                   std::size_t count, double direction_rad) {
+  naming::FilmedCrossing crossing{.direction_rad = direction_rad};
+  for (std::size_t k = 0; k < count; ++k) crossing.left.push_back(reply.photos[first + k].left);
+  return crossing;
 }
 
 }  // namespace
@@ -120,9 +99,9 @@ std::string missing_for_crossings(const PhotoWork& work) {
   if (film[0].empty()) return "A photo of the whole dish must come first.";
   if (film[2].empty()) return "Choose the photo with which the second crossing begins.";
   for (const std::size_t part : {std::size_t{1}, std::size_t{2}}) {
-    if (film[part].size() >= k_least_frames) continue;
+    if (film[part].size() >= naming::k_least_frames) continue;
     return fmt::format("The {} crossing has {} frames: bring twenty or so, at least {}.",
-                       part == 1 ? "first" : "second", film[part].size(), k_least_frames);
+                       part == 1 ? "first" : "second", film[part].size(), naming::k_least_frames);
   }
   return {};
 }
@@ -153,12 +132,10 @@ base::Result<naming::Identification> identify_by_crossings(
   if (reply.photos.size() != 1 + film[1].size() + film[2].size()) {
     return base::Problem{"the film", "frames that were not read", "to be read again"};
   }
-  const std::vector<naming::Sweep> sweeps{
-      sweep_of(reply, 1, film[1].size(), work.crossing.first_rad),
-      sweep_of(reply, 1 + film[1].size(), film[2].size(), work.crossing.second_rad)};
-  const std::size_t fewer = std::min(film[1].size(), film[2].size());
-  return naming::identify_by_sweeps(target, spots, sweeps,
-                                    {.timing_sigma_m = edge_sigma_m(target, fewer)});
+  return naming::identify_by_film(
+      target, spots,
+      {crossing_in(reply, 1, film[1].size(), work.crossing.first_rad),
+       crossing_in(reply, 1 + film[1].size(), film[2].size(), work.crossing.second_rad)});
 }
 
 void carry_out(Session& session, const act::SetCrossings& wish) {

@@ -144,7 +144,14 @@ base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& r
   if (!looks) return looks.problems();
   naming::IdentifySettings settings = request.settings;
   if (!request.has_area) settings.board_area_m2 = area_of(target.value(), request.photos);
-  auto found = naming::identify(target.value(), looks.value(), settings);
+  if (!request.crossings.empty() && looks.value().size() != 1) {
+    return base::Problem{"photos", fmt::format("{}", looks.value().size()),
+                         "one of the whole dish, with its film"};
+  }
+  auto found = request.crossings.empty()
+                   ? naming::identify(target.value(), looks.value(), settings)
+                   : naming::identify_by_film(target.value(), looks.value().front().spots,
+                                              request.crossings);
   if (!found) return found.problems();
   IdentifyReply reply{.target = std::move(target).value(),
                       .looks = std::move(looks).value(),

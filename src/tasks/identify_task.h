@@ -8,6 +8,7 @@
 #include "base/progress.h"
 #include "base/result.h"
 #include "dish/dish.h"
+#include "naming/film.h"
 #include "naming/identify.h"
 
 namespace tasks {
@@ -22,6 +23,8 @@ struct IdentifyRequest {
   dish::Round round;  ///< its light and board; its spots are not used
   bool secondary_in_place = true;
   std::vector<AskedPhoto> photos;
+  /// Two: names come from when the one photo's spots went out, not from where they lie.
+  std::vector<naming::FilmedCrossing> crossings;
   /// Tilt scatter per axis of facets that went through no round yet.
   double start_rad = naming::k_caliper_tilt_rad;
   naming::IdentifySettings settings;  ///< its board area follows from the spots when not `has_area`
@@ -36,7 +39,8 @@ struct IdentifyReply {
 };
 
 /// Priors by the dish's log of rounds (`naming::priors_of`). Problems: those of naming::target_of
-/// and naming::identify, an uncovered facet that the dish does not have, no spots at all.
+/// and naming::identify or identify_by_film, an uncovered facet that the dish does not have, no
+/// spots at all, a film of more than one photo.
 base::Result<IdentifyReply> run(const dish::Dish& dish, const IdentifyRequest& request,
                                 const base::Progress& progress = {});
 

@@ -19,37 +19,63 @@ def marks():
         yield ("eye", *place)
 
 
-def picture(spots=SPOTS):
-    """A board of 430 mm face on, 8-bit grey, with soft edges; rows of bytes."""
-    light = [[0.05] * WIDTH for _ in range(HEIGHT)]
-    for row in range(HEIGHT):
-        up = (HEIGHT / 2 - row - 0.5) / PX_PER_MM
-        for column in range(WIDTH):
-            right = (column + 0.5 - WIDTH / 2) / PX_PER_MM
-            if abs(right) < 215 and abs(up) < 215:
-                light[row][column] = 0.15
-    soft = lambda distance: min(max(0.5 - distance * PX_PER_MM, 0.0), 1.0)
+def soft(distance_mm):
+    """An edge that is a pixel wide."""
+    return min(max(0.5 - distance_mm * PX_PER_MM, 0.0), 1.0)
 
-    def paint(right, up, radius, change):
+
+def srgb(light):
+    return 12.92 * light if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
+
+
+CODES = [round(255 * srgb(k / 4000)) for k in range(4001)]
+
+
+def code(light):
+    return CODES[min(round(4000 * light), 4000)]
+
+
+class Board:
+    """A board of 430 mm face on, 8-bit grey, with soft edges."""
+
+    def __init__(self):
+        self.light = [[0.05] * WIDTH for _ in range(HEIGHT)]
+        for row in range(HEIGHT):
+            up = (HEIGHT / 2 - row - 0.5) / PX_PER_MM
+            for column in range(WIDTH):
+                right = (column + 0.5 - WIDTH / 2) / PX_PER_MM
+                if abs(right) < 215 and abs(up) < 215:
+                    self.light[row][column] = 0.15
+        for kind, right, up in marks():
+            for row, column, distance in self.places(right, up, 15):
+                black = sum((-1) ** k * soft(distance - 15 * share) for k, share in enumerate(CIRCLES[kind]))
+                self.light[row][column] *= 1 - 0.93 * black
+        self.codes = [bytearray(map(code, row)) for row in self.light]
+
+    def places(self, right, up, radius):
+        """Pixels around a place, each with its distance from it in mm."""
         c, r = WIDTH / 2 + right * PX_PER_MM, HEIGHT / 2 - up * PX_PER_MM
         reach = int(radius * PX_PER_MM) + 2
         for row in range(int(r) - reach, int(r) + reach + 1):
             for column in range(int(c) - reach, int(c) + reach + 1):
-                distance = ((column + 0.5 - c) ** 2 + (row + 0.5 - r) ** 2) ** 0.5 / PX_PER_MM
-                light[row][column] = change(light[row][column], distance)
+                yield row, column, ((column + 0.5 - c) ** 2 + (row + 0.5 - r) ** 2) ** 0.5 / PX_PER_MM
 
-    for kind, right, up in marks():
+    def photographed(self, spots):
+        """With spots (right, up, share of the usual light) on it; rows of bytes."""
+        added = {}
+        for right, up, share in spots:
+            if share == 0.0:
+                continue
+            for row, column, distance in self.places(right, up, 12):
+                added[row, column] = added.get((row, column), 0.0) + 0.2 * share * soft(distance - 11.5)
+        rows = [bytearray(row) for row in self.codes]
+        for (row, column), light in added.items():
+            rows[row][column] = code(self.light[row][column] + light)
+        return [bytes(row) for row in rows]
 
-        def ink(value, distance, kind=kind):
-            black = sum((-1) ** k * soft(distance - 15 * share) for k, share in enumerate(CIRCLES[kind]))
-            return value * (1 - 0.93 * black)
 
-        paint(right, up, 15, ink)
-    for right, up in spots:
-        paint(right, up, 12, lambda value, distance: value + 0.2 * soft(distance - 11.5))
-    srgb = lambda v: 12.92 * v if v <= 0.0031308 else 1.055 * v ** (1 / 2.4) - 0.055
-    table = [round(255 * srgb(k / 4000)) for k in range(4001)]
-    return [bytes(table[min(round(4000 * value), 4000)] for value in row) for row in light]
+def picture(spots=SPOTS):
+    return Board().photographed([(right, up, 1.0) for right, up in spots])
 
 
 def pgm(rows):

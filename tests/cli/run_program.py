@@ -17,6 +17,7 @@ import traceback
 from pathlib import Path
 
 from case import Case, DEMOS, HUT, MEGABYTE, TOP, edited_hut, expect, hut_ids, mount_of, parse, rows_of, spots_file
+from film import check_film, check_films_that_are_none
 from look_back import check_look_back, check_look_backs_that_are_none
 from photos import check_board_sheet, check_names_of_a_photo, check_photos_that_are_none, check_spots_of_a_photo
 from studies import (check_budget, check_form, check_new_solves_the_secondary, check_optimise_aims, check_optimise_size,
@@ -24,9 +25,6 @@ from studies import (check_budget, check_form, check_new_solves_the_secondary, c
 
 COMMANDS = ("new", "check", "trace", "preset", "align", "rounds", "practice", "marks", "aims", "budget", "form", "optimise",
             "board", "spots")
-
-
-COMMANDS = "new check trace preset align rounds budget form optimise board spots".split()
 
 
 def check_help_and_version(case):
