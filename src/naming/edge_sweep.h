@@ -36,7 +36,7 @@ struct SweepSettings {
   double false_spots = 0.1;
   double least_rise = 4.6;
   double most_rise = 9.2;
-  double most_distance2 = 9.2;  ///< one right pair in a hundred is farther off (chi-squared of 2)
+  double most_distance2 = 14.0;
 };
 
 /// Gives spots to cells by where the crossings say that they come from. The edge's place is a
