@@ -8,6 +8,7 @@
 #include "base/check.h"
 #include "base/elementary.h"
 #include "base/units.h"
+#include "base/vec.h"
 
 namespace optics {
 namespace {

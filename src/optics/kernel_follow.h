@@ -205,10 +205,16 @@ class Follower {
     book(landing, free & landing.is_reached, weight, units, facet_.chief);
   }
 
-  LANES_INLINE void go_by_secondary(const Drawn<R>& drawn, int at, const Ray<R>& facet_ray,
-                                    R weight, Words units, Truth alive) {
+  /// Where a ray arrives on the secondary's mirror side, in the secondary's frame.
+  struct SecondaryMeeting {
+    Truth is_on_glass;
+    R distance;
+    Trio<R> hit;
+    Trio<R> way;  ///< on which the ray comes
+  };
+
+  LANES_INLINE SecondaryMeeting meet_secondary(const Ray<R>& facet_ray) const {
     const R zero = real(T(0));
-    const R one = real(T(1));
     const Trio<R> o{dot(facet_.row[0], facet_ray.point) + R(facet_.origin[0]),
                     dot(facet_.row[1], facet_ray.point) + R(facet_.origin[1]),
                     dot(facet_.row[2], facet_ray.point) + R(facet_.origin[2])};
@@ -229,21 +235,19 @@ class Follower {
     const Trio<R> hit = along(o, distance, d);
     const R r2 = hit.x * hit.x + hit.y * hit.y;
     const Truth is_on_glass = (discriminant >= zero) & (distance > real(T(k_kernel_start_m))) &
-                              (distance < real(T(k_kernel_far_m))) & (kw * hit.z < one) &
+                              (distance < real(T(k_kernel_far_m))) & (kw * hit.z < real(T(1))) &
                               (r2 <= R(scene_.rim2)) & (r2 >= R(scene_.hole2));
-    Truth blocked = alive & ~alive;
-    if (facet_.blocker_count > 0) {
-      const R most =
-          select(is_on_glass, distance * real(T(k_kernel_short)), real(T(k_kernel_far_m)));
-      blocked = stopped_by_any(facet_.blockers, facet_.blocker_count, facet_ray, most, alive);
-      blocked_.add(units & blocked);
-    }
-    const Truth missed = alive & ~blocked & ~is_on_glass;
-    if (any(missed)) missed_.add(units & missed);
-    const Truth met = alive & ~blocked & is_on_glass;
+    return {is_on_glass, distance, hit, d};
+  }
 
-    // Reflect off the secondary.
-    Trio<R> normal{-(k * hit.x), -(k * hit.y), one - kw * hit.z};
+  LANES_INLINE Ray<R> reflect_off_secondary(const Drawn<R>& drawn, int at,
+                                            const SecondaryMeeting& meeting) const {
+    const R zero = real(T(0));
+    const Trio<R>& hit = meeting.hit;
+    const Trio<R>& d = meeting.way;
+    const R k = R(scene_.curvature);
+    const R kw = R(scene_.axial_curvature);
+    Trio<R> normal{-(k * hit.x), -(k * hit.y), real(T(1)) - kw * hit.z};
     R square = dot(normal, normal);
     Pair<R> slope{zero, zero};
     if (scene_.secondary_slope > T(0)) {
@@ -263,7 +267,24 @@ class Follower {
       const R kept[4] = {slope.x, slope.y, specularity.x, specularity.y};
       for (int n = 0; n < 4; ++n) base::store<T, N>(batch_.trail->turn[4 + n] + first_, kept[n]);
     }
+    return ray;
+  }
 
+  LANES_INLINE void go_by_secondary(const Drawn<R>& drawn, int at, const Ray<R>& facet_ray,
+                                    R weight, Words units, Truth alive) {
+    const SecondaryMeeting meeting = meet_secondary(facet_ray);
+    Truth blocked = alive & ~alive;
+    if (facet_.blocker_count > 0) {
+      const R most = select(meeting.is_on_glass, meeting.distance * real(T(k_kernel_short)),
+                            real(T(k_kernel_far_m)));
+      blocked = stopped_by_any(facet_.blockers, facet_.blocker_count, facet_ray, most, alive);
+      blocked_.add(units & blocked);
+    }
+    const Truth missed = alive & ~blocked & ~meeting.is_on_glass;
+    if (any(missed)) missed_.add(units & missed);
+    const Truth met = alive & ~blocked & meeting.is_on_glass;
+
+    const Ray<R> ray = reflect_off_secondary(drawn, at, meeting);
     const Landing landing = land(scene_.plane, ray);
     Truth reached = met & landing.is_reached;
     const Truth lost = met & ~landing.is_reached;
@@ -346,8 +367,8 @@ class Follower {
     }
 
     const R cells = real(T(k_kernel_grid));
-    const R column = landing.x * R(scene_.cells_per_m) + real(T(k_kernel_grid / 2));
-    const R row = landing.y * R(scene_.cells_per_m) + real(T(k_kernel_grid / 2));
+    const R column = landing.x * R(scene_.cells_per_m) + real(T(0.5 * k_kernel_grid));
+    const R row = landing.y * R(scene_.cells_per_m) + real(T(0.5 * k_kernel_grid));
     const Truth inside = (column >= zero) & (column < cells) & (row >= zero) & (row < cells);
     const Words c = base::truncated(select(inside, column, zero));
     const Words r = base::truncated(select(inside, row, zero));

@@ -19,7 +19,11 @@ double Draws::normal() { return base::inverse_normal(uniform()); }
 std::size_t Draws::poisson(double mean) {
   const double limit = base::exp_of(-mean);
   std::size_t count = 0;
-  for (double product = uniform(); product > limit; product *= uniform()) ++count;
+  double product = uniform();
+  while (product > limit) {
+    product *= uniform();
+    ++count;
+  }
   return count;
 }
 

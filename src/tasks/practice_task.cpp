@@ -116,7 +116,7 @@ RoundMeans means_of(const std::vector<practice::Session>& sessions, std::size_t 
   }
   means.rms_rad = std::sqrt(means.rms_rad);
   std::sort(left.begin(), left.end());
-  means.rms_95_rad = left[static_cast<std::size_t>(k_percentile * (count - 1.0) + 0.5)];
+  means.rms_95_rad = left[static_cast<std::size_t>(std::lround(k_percentile * (count - 1.0)))];
   return means;
 }
 
