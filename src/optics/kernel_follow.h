@@ -240,11 +240,12 @@ class Follower {
     return {is_on_glass, distance, hit, d};
   }
 
+  /// By value: g++ keeps copies in registers, and reads what it is referred to again.
   LANES_INLINE Ray<R> reflect_off_secondary(const Drawn<R>& drawn, int at,
-                                            const SecondaryMeeting& meeting) const {
+                                            const SecondaryMeeting meeting) const {
     const R zero = real(T(0));
-    const Trio<R>& hit = meeting.hit;
-    const Trio<R>& d = meeting.way;
+    const Trio<R> hit = meeting.hit;
+    const Trio<R> d = meeting.way;
     const R k = R(scene_.curvature);
     const R kw = R(scene_.axial_curvature);
     Trio<R> normal{-(k * hit.x), -(k * hit.y), real(T(1)) - kw * hit.z};
