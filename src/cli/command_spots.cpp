@@ -58,7 +58,9 @@ void add_photo(const Console& console, const std::string& path, Collected& colle
 
 /// Gives the photo's spots to the dish's facets, the board standing where the options say.
 base::Result<tasks::IdentifyReply> names_of(const dish::Dish& dish, const Given& given,
-                                            Collected& collected, const tasks::SpotsReply& reply) {
+                                            const std::optional<Film>& film,
+                                            const tasks::SpotsReply& reply) {
+  Collected collected;
   const double most_mm = base::mm_from_m(0.9 * dish.focal_length_m);
   const auto before = collected.take(number_of(given, "--before-focus-mm", {0.0, most_mm}));
   const auto prior = collected.take(number_of(given, "--off-by-mrad", {0.1, 100.0}));
@@ -70,7 +72,7 @@ base::Result<tasks::IdentifyReply> names_of(const dish::Dish& dish, const Given&
   if (prior) request.start_rad = base::rad_from_mrad(*prior);
   request.settings.board_area_m2 = reply.board.width_m * reply.board.height_m;
   request.has_area = true;
-  if (const auto film = film_of(given, collected)) {
+  if (film) {
     auto crossings = crossings_of(*film, reply);
     if (!crossings) return crossings.problems();
     request.crossings = std::move(crossings).value();
@@ -98,11 +100,10 @@ std::string named_csv(const Console& console, const tasks::IdentifyReply& names)
 }
 
 int deliver_named(const Given& given, const Console& console, const std::string& dish_file,
-                  Form form, const tasks::SpotsReply& reply) {
-  Collected collected;
+                  Form form, const std::optional<Film>& film, const tasks::SpotsReply& reply) {
   const auto dish = open_dish_file(console, dish_file);
   if (!dish) return report(console, dish.problems());
-  const auto names = names_of(dish.value(), given, collected, reply);
+  const auto names = names_of(dish.value(), given, film, reply);
   if (!names) return report(console, names.problems());
   return deliver(
       console, given,
@@ -167,7 +168,8 @@ int carry_out_spots(const Given& given, const Console& console) {
     request.spot_m = base::m_from_mm(*mm);
   }
   const Form form = collected.take(form_of(given), Form::report);
-  request.follows = film_of(given, collected).has_value();
+  const std::optional<Film> film = film_of(given, collected);
+  request.follows = film.has_value();
   if (collected.any()) return report(console, collected.problems());
   const base::Progress progress = progress_of(console, "looking");
   for (const std::string& path : given.operands) add_photo(console, path, collected, request);
@@ -186,7 +188,7 @@ int carry_out_spots(const Given& given, const Console& console) {
   if (const auto dish = given.text("--dish")) {
     const tasks::PhotoSpots& first = reply.value().photos.front();
     if (!first.problems.empty()) return report(console, first.problems);
-    return deliver_named(given, console, *dish, form, reply.value());
+    return deliver_named(given, console, *dish, form, film, reply.value());
   }
   if (form != Form::report) {
     for (const std::string& note : reply.value().photos.front().notes) remark(console, note);

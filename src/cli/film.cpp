@@ -11,8 +11,9 @@ namespace cli {
 std::vector<Option> film_options() {
   return {
       {"--film", "N",
-       "With --dish: the first photo shows the whole dish, the next N an opaque edge that crosses "
-       "it, the rest another crossing, all from one place at even times. Names come from when "
+       "With --dish: the first photo given shows the whole dish, the next N an opaque edge that "
+       "crosses it, the rest another crossing, all from one place at even times. Names come from "
+       "when "
        "each spot goes out. Twenty frames of each or so, at least 4."},
       {"--edges-deg", "A,B",
        "With --film: where the edges move to, anticlockwise from the dish's right as seen from the "

@@ -79,7 +79,6 @@ Result<base::Done> check_sweeps(const IdentifyTarget& target, const std::vector<
 /// A stretch of frames in which a spot gets darker from one to the next.
 struct Fall {
   std::size_t first = 0;
-  std::size_t last = 0;
   double depth = 0.0;
 };
 
@@ -89,10 +88,9 @@ Fall deepest_fall(const std::vector<double>& light) {
   Fall now;
   for (std::size_t k = 1; k < light.size(); ++k) {
     if (light[k - 1] - light[k] <= k_still) {
-      now = {k, k, 0.0};
+      now = {k, 0.0};
       continue;
     }
-    now.last = k;
     now.depth = light[now.first] - light[k];
     if (now.depth >= deepest.depth) deepest = now;
   }

@@ -19,7 +19,10 @@ constexpr int k_sine2_steps = 16;
 
 double size2(const Complex& z) { return z.real() * z.real() + z.imag() * z.imag(); }
 
-/// The root with a part that is not negative, of operations that every machine rounds alike.
+// Roots and quotients of operations that every machine rounds alike: libraries divide complex
+// numbers in ways of their own.
+
+/// The root whose real part is not negative.
 Complex root(const Complex& z) {
   const double size = std::sqrt(size2(z));
   const double real = std::sqrt(std::max(0.5 * (size + z.real()), 0.0));
@@ -82,10 +85,11 @@ Index blend(const Index& a, const Index& b, double share) {
 Polarised boundary_reflectance(const Index& from, const Index& to, double cosine) {
   const Complex a(from.n, from.k);
   const Complex b(to.n, to.k);
-  const Complex sine = from.n * std::sqrt(std::max(1.0 - cosine * cosine, 0.0)) / b;
+  const double sine_before = from.n * std::sqrt(std::max(1.0 - cosine * cosine, 0.0));
+  const Complex sine = (sine_before / size2(b)) * std::conj(b);
   const Complex behind = root(1.0 - sine * sine);
-  return {size2((a * cosine - b * behind) / (a * cosine + b * behind)),
-          size2((b * cosine - a * behind) / (b * cosine + a * behind))};
+  return {size2(a * cosine - b * behind) / size2(a * cosine + b * behind),
+          size2(b * cosine - a * behind) / size2(b * cosine + a * behind)};
 }
 
 double covered_reflectance(double r1, double r2, double tau) {

@@ -4,6 +4,7 @@
 
 #include "optics/kernel_draw.h"
 #include "optics/kernel_left.h"
+#include "optics/kernel_start.h"
 
 namespace optics {
 namespace {
@@ -64,45 +65,6 @@ class Follower {
  private:
   static LANES_INLINE R real(T one) { return R(one); }
 
-  /// A point of the facet's surface with the surface's unnormalised normal there.
-  struct Start {
-    Trio<R> point;
-    Trio<R> normal;
-    R length;  ///< of the normal
-  };
-
-  LANES_INLINE Start start_at(const Pair<R>& uv) const {
-    const T* q = facet_.quadric;
-    const R one = real(T(1));
-    Start start{{uv.x, uv.y, real(T(0))}, {real(T(0)), real(T(0)), one}, one};
-    if (facet_.is_axial) {
-      const R c = R(q[0]) * (uv.x * uv.x + uv.y * uv.y);
-      const R root = base::sqrt(one - R(q[2]) * c);
-      start.point.z = c / (one + root);
-      start.normal = {R(-q[0]) * uv.x, R(-q[0]) * uv.y, root};
-    } else if (!facet_.is_flat) {
-      const R b = R(q[4]) * uv.x + R(q[5]) * uv.y - one;
-      const R c = (R(q[0]) * uv.x + R(q[3] + q[3]) * uv.y) * uv.x + R(q[1]) * uv.y * uv.y;
-      const R root = base::sqrt(b * b - R(q[2]) * c);
-      const R w = c / (root - b);
-      start.point.z = w;
-      start.normal = {-(R(q[0]) * uv.x + R(q[3]) * uv.y + R(q[4]) * w),
-                      -(R(q[3]) * uv.x + R(q[1]) * uv.y + R(q[5]) * w), root};
-    }
-    if (batch_.offsets != nullptr) {
-      const KernelOffsets<T>& offsets = *batch_.offsets;
-      const R upright = start.normal.z;
-      start.point.z = start.point.z + base::load<T, N>(offsets.height + first_);
-      start.normal.x = start.normal.x - upright * base::load<T, N>(offsets.slope_u + first_);
-      start.normal.y = start.normal.y - upright * base::load<T, N>(offsets.slope_v + first_);
-    }
-    // A sphere's and a plane's come out with length one.
-    if (!(facet_.is_sphere || facet_.is_flat) || batch_.offsets != nullptr) {
-      start.length = base::sqrt(dot(start.normal, start.normal));
-    }
-    return start;
-  }
-
   struct Landing {
     Truth is_reached;
     R distance;
@@ -122,7 +84,7 @@ class Follower {
   /// what is drawn does.
   LANES_INLINE void leave(const Drawn<R>& drawn, int at) {
     const Pair<R> uv = drawn.uv(at);
-    const Start start = start_at(uv);
+    const Start<R> start = start_at(facet_, batch_.offsets, first_, uv);
     const R middle = drawn.sun_middle(at);
     const Pair<R> beside = drawn.sun(at);
     const auto mixed = [&](int k) LANES_LAMBDA {
